@@ -1,0 +1,1 @@
+"""What a part costs: machine-hour rate, labour, material, part cost."""

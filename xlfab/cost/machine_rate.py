@@ -1,0 +1,91 @@
+"""Machine-hour rate in the form of VDI 3258: standing cost of a year over its planned hours. Energy is counted elsewhere, once."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from xlfab.registry import function
+
+
+@function("vdi-3258")
+def depreciation_cur_per_year(machine_price_cur: Any, salvage_cur: Any, life_years: Any) -> Any:
+    """Straight-line depreciation of a machine.
+
+    Arguments: machine_price_cur [currency] (replacement value), salvage_cur [currency], life_years [years].
+    Returns: [currency/year].
+    Holds: even use over the life.
+    Sources: vdi-3258.
+
+    >>> depreciation_cur_per_year(120000, 0, 10)
+    12000.0
+    """
+    return (machine_price_cur - salvage_cur) / life_years
+
+
+@function("vdi-3258")
+def mean_capital_interest_cur_per_year(machine_price_cur: Any, interest_rate_share: Any) -> Any:
+    """Imputed interest on half the purchase price: the mean capital tied up.
+
+    Arguments: machine_price_cur [currency], interest_rate_share [share] a year.
+    Returns: [currency/year].
+    Holds: straight-line depreciation to zero; other texts take half the replacement value.
+    Sources: vdi-3258.
+
+    >>> mean_capital_interest_cur_per_year(800000, 0.15)
+    60000.0
+    """
+    return machine_price_cur / 2 * interest_rate_share
+
+
+@function("vdi-3258")
+def space_cost_cur_per_year(floor_area_m2: Any, space_price_cur_per_m2: Any) -> Any:
+    """Yearly cost of the floor that a machine and its working place take.
+
+    Arguments: floor_area_m2 [m²], space_price_cur_per_m2 [currency/m²] a year.
+    Returns: [currency/year].
+    Holds: price a year, not a month.
+    Sources: vdi-3258.
+
+    >>> space_cost_cur_per_year(20, 96)
+    1920.0
+    """
+    return floor_area_m2 * space_price_cur_per_m2
+
+
+@function("maintenance-share")
+def maintenance_cost_cur_per_year(machine_price_cur: Any, maintenance_share: Any) -> Any:
+    """Yearly maintenance as a share of the machine's price.
+
+    Arguments: machine_price_cur [currency], maintenance_share [share] a year.
+    Returns: [currency/year].
+    Holds: use this or itemised lines, never both.
+    Sources: maintenance-share.
+
+    >>> maintenance_cost_cur_per_year(120000, 0.025)
+    3000.0
+    """
+    return machine_price_cur * maintenance_share
+
+
+@function("vdi-3258")
+def machine_rate_cur_per_h(
+    depreciation_cur_per_year: Any,
+    interest_cur_per_year: Any,
+    space_cost_cur_per_year: Any,
+    maintenance_cost_cur_per_year: Any,
+    planned_h_per_year: Any,
+) -> Any:
+    """Machine-hour rate without energy and without labour.
+
+    Arguments: depreciation_cur_per_year [currency/year], interest_cur_per_year [currency/year], space_cost_cur_per_year [currency/year], maintenance_cost_cur_per_year [currency/year], planned_h_per_year [h/year].
+    Returns: [currency/h].
+    Holds: hours planned, not hours hoped for.
+    Sources: vdi-3258.
+
+    >>> machine_rate_cur_per_h(12000, 3600, 1920, 3000, 1600)
+    12.825
+    """
+    standing = (
+        depreciation_cur_per_year + interest_cur_per_year + space_cost_cur_per_year + maintenance_cost_cur_per_year
+    )
+    return standing / planned_h_per_year

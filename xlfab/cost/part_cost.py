@@ -1,0 +1,94 @@
+"""What a part costs: labour, machine, material, set-up share, and their sum with every part visible."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from xlfab.registry import function
+
+
+@function("cost-build-up")
+def labour_rate_cur_per_h(wage_cur_per_h: Any, burden_share: Any) -> Any:
+    """What an hour of one person costs the shop: the wage and what the employer pays on top.
+
+    Arguments: wage_cur_per_h [currency/h], burden_share [share] of the wage.
+    Returns: [currency/h].
+    Holds: paid hours; absence can be put into the burden.
+    Sources: cost-build-up.
+
+    >>> round(labour_rate_cur_per_h(24, 0.35), 2)
+    32.4
+    """
+    return wage_cur_per_h * (1 + burden_share)
+
+
+@function("cost-build-up")
+def work_cost_cur(work_time_s: Any, crew_count: Any, labour_rate_cur_per_h: Any, machine_rate_cur_per_h: Any) -> Any:
+    """Cost of a time at a machine: crew and machine together.
+
+    Arguments: work_time_s [s], crew_count [count], labour_rate_cur_per_h [currency/h], machine_rate_cur_per_h [currency/h].
+    Returns: [currency].
+    Holds: the crew stays with the machine for the whole time.
+    Sources: cost-build-up.
+
+    >>> work_cost_cur(90, 1, 32.4, 12.6)
+    1.125
+    """
+    return work_time_s / 3600 * (crew_count * labour_rate_cur_per_h + machine_rate_cur_per_h)
+
+
+@function("cost-build-up")
+def setup_cost_per_part_cur(
+    setup_time_min: Any, labour_rate_cur_per_h: Any, machine_rate_cur_per_h: Any, lot_size_count: Any
+) -> Any:
+    """Share of a set-up that falls on one part of the lot.
+
+    Arguments: setup_time_min [min], labour_rate_cur_per_h [currency/h], machine_rate_cur_per_h [currency/h], lot_size_count [count].
+    Returns: [currency].
+    Holds: one person sets up.
+    Sources: cost-build-up.
+
+    >>> setup_cost_per_part_cur(30, 32.4, 12.6, 50)
+    0.45
+    """
+    return setup_time_min / 60 * (labour_rate_cur_per_h + machine_rate_cur_per_h) / lot_size_count
+
+
+@function("cost-build-up")
+def material_cost_cur(
+    blank_mass_kg: Any, sheet_use_share: Any, material_price_cur_per_kg: Any, offcut_price_cur_per_kg: Any
+) -> Any:
+    """Material of one part from the gross sheet, less what the offcut brings.
+
+    Arguments: blank_mass_kg [kg], sheet_use_share [share] of the sheet that becomes blanks, material_price_cur_per_kg [currency/kg], offcut_price_cur_per_kg [currency/kg].
+    Returns: [currency].
+    Holds: offcut sold by mass.
+    Sources: cost-build-up.
+
+    >>> round(material_cost_cur(8, 0.8, 1.2, 0.2), 2)
+    11.6
+    """
+    gross = blank_mass_kg / sheet_use_share
+    return gross * material_price_cur_per_kg - (gross - blank_mass_kg) * offcut_price_cur_per_kg
+
+
+@function("cost-build-up")
+def part_cost_cur(
+    material_cost_cur: Any,
+    shear_cost_cur: Any,
+    brake_cost_cur: Any,
+    setup_cost_cur: Any,
+    energy_cost_cur: Any,
+    scrap_share: Any,
+) -> Any:
+    """Cost of one good part: material, shear, brake, set-up share and electricity, with scrap on what every part made takes.
+
+    Arguments: material_cost_cur [currency], shear_cost_cur [currency], brake_cost_cur [currency], setup_cost_cur [currency], energy_cost_cur [currency], scrap_share [share] of parts made.
+    Returns: [currency].
+    Holds: the set-up share is already per good part; electricity is not in the machine-hour rate.
+    Sources: cost-build-up.
+
+    >>> part_cost_cur(11.6, 0.5, 2, 0.45, 0.05, 0)
+    14.6
+    """
+    return (material_cost_cur + shear_cost_cur + brake_cost_cur + energy_cost_cur) / (1 - scrap_share) + setup_cost_cur

@@ -1,0 +1,1 @@
+"""What the shop floor spends: motion, strokes, gauge, handling, set-up, cycle."""

@@ -1,0 +1,71 @@
+"""Time of one axis move."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from xlfab.registry import function
+
+
+@function("motion-textbook")
+def axis_move_time_s(
+    distance_mm: Any, speed_limit_mm_s: Any, acceleration_limit_mm_s2: Any, jerk_limit_mm_s3: Any
+) -> Any:
+    """Time of one axis move, rest to rest, under limits of speed, acceleration and jerk.
+
+    Arguments: distance_mm [mm], speed_limit_mm_s [mm/s], acceleration_limit_mm_s2 [mm/s²], jerk_limit_mm_s3 [mm/s³].
+    Returns: [s].
+    Holds: the fastest profile inside the limits (up to seven phases, symmetric); no settling.
+    Sources: motion-textbook.
+
+    >>> axis_move_time_s(500, 500, 2500, 25000)
+    1.3
+    """
+    d, v, a, j = distance_mm, speed_limit_mm_s, acceleration_limit_mm_s2, jerk_limit_mm_s3
+    peak_acceleration = np.minimum(a, np.sqrt(v * j))
+    time_to_speed = v / peak_acceleration + peak_acceleration / j
+    cruising = d / v + time_to_speed
+    knee = a * a / j  # speed reached when acceleration has just risen to its limit and falls again
+    peak_speed = (np.sqrt(knee * knee + 4 * a * d) - knee) / 2
+    short = np.where(peak_speed >= knee, 2 * (peak_speed / a + a / j), 4 * (d / (2 * j)) ** (1 / 3))
+    return np.where(d >= v * time_to_speed, cruising, short)
+
+
+@function("motion-textbook")
+def trapezoid_move_time_s(distance_mm: Any, speed_limit_mm_s: Any, acceleration_limit_mm_s2: Any) -> Any:
+    """Time of one axis move, rest to rest, without a jerk limit.
+
+    Arguments: distance_mm [mm], speed_limit_mm_s [mm/s], acceleration_limit_mm_s2 [mm/s²].
+    Returns: [s].
+    Holds: trapezoid where the speed limit is reached, triangle where it is not.
+    Sources: motion-textbook.
+
+    >>> trapezoid_move_time_s(125, 500, 2000)
+    0.5
+    """
+    d, v, a = distance_mm, speed_limit_mm_s, acceleration_limit_mm_s2
+    return np.where(d >= v * v / a, d / v + v / a, 2 * np.sqrt(d / a))
+
+
+@function("motion-textbook")
+def approach_time_s(
+    approach_distance_mm: Any, approach_speed_mm_s: Any, ram_acceleration_mm_s2: Any, pressing_speed_mm_s: Any
+) -> Any:
+    """Time of a move from rest that ends at pressing speed: the ram's way down to the slow-down point.
+
+    Arguments: approach_distance_mm [mm], approach_speed_mm_s [mm/s], ram_acceleration_mm_s2 [mm/s²], pressing_speed_mm_s [mm/s].
+    Returns: [s].
+    Holds: no jerk limit; where the way is too short to reach pressing speed, the ram is still speeding up at its end.
+    Sources: motion-textbook.
+
+    >>> round(approach_time_s(54, 120, 600, 9), 4)
+    0.6356
+    """
+    d, v, a = approach_distance_mm, approach_speed_mm_s, ram_acceleration_mm_s2
+    u = np.minimum(pressing_speed_mm_s, v)
+    peak = np.minimum(v, np.sqrt(a * d + u * u / 2))
+    cruise = d - peak * peak / (2 * a) - (peak * peak - u * u) / (2 * a)
+    reaching = peak / a + (peak - u) / a + cruise / peak
+    return np.where(d >= u * u / (2 * a), reaching, np.sqrt(2 * d / a))

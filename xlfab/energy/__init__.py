@@ -1,0 +1,1 @@
+"""What the meter counts: work, drives, power states, tariffs at the machine."""

@@ -1,0 +1,1 @@
+"""What the user states, as data, with the origin of each value."""

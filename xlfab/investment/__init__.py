@@ -1,0 +1,1 @@
+"""What a purchase changes: cash flows and their measures."""

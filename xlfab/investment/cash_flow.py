@@ -1,0 +1,98 @@
+"""Yearly cash flows of a purchase."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from xlfab.registry import function
+
+
+@function("cash-flow")
+def purchase_outlay_cur(
+    machine_price_cur: Any, delivery_cur: Any, training_cur: Any, trade_in_cur: Any, grant_cur: Any
+) -> Any:
+    """What is paid at the start: price, delivery and installation, training, less trade-in and grant.
+
+    Arguments: machine_price_cur [currency], delivery_cur [currency] with installation, training_cur [currency], trade_in_cur [currency], grant_cur [currency].
+    Returns: [currency].
+    Holds: all paid in year 0; tax and grants are a matter for an accountant.
+    Sources: cash-flow.
+
+    >>> purchase_outlay_cur(150000, 4000, 2500, 20000, 0)
+    136500.0
+    """
+    return machine_price_cur + delivery_cur + training_cur - trade_in_cur - grant_cur
+
+
+@function("cash-flow")
+def escalated_cur(first_year_cur: Any, escalation_share: Any, year: Any) -> Any:
+    """A yearly amount in a later year, growing by a rate from the first year on; nothing in year 0.
+
+    Arguments: first_year_cur [currency], escalation_share [share] a year, year [year].
+    Returns: [currency].
+    Holds: amounts fall at the end of each year.
+    Sources: cash-flow.
+
+    >>> round(escalated_cur(1000, 0.03, 3), 2), escalated_cur(1000, 0.03, 0)
+    (1060.9, 0.0)
+    """
+    return np.where(year > 0, first_year_cur * (1 + escalation_share) ** (year - 1), 0.0)
+
+
+@function("cash-flow")
+def yearly_cash_flow_cur(
+    labour_saving_cur: Any,
+    energy_saving_cur: Any,
+    maintenance_saving_cur: Any,
+    outlay_cur: Any,
+    salvage_cur: Any,
+    year: Any,
+    study_years: Any,
+) -> Any:
+    """Cash flow of one year: the outlay in year 0, savings after that, and the salvage value in the last year.
+
+    Arguments: labour_saving_cur [currency], energy_saving_cur [currency], maintenance_saving_cur [currency], outlay_cur [currency], salvage_cur [currency], year [year], study_years [years].
+    Returns: [currency].
+    Holds: before tax and finance.
+    Sources: cash-flow.
+
+    >>> yearly_cash_flow_cur(0, 0, 0, 136500, 10000, 0, 10), yearly_cash_flow_cur(20000, 900, 500, 136500, 10000, 10, 10)
+    (-136500.0, 31400.0)
+    """
+    savings = labour_saving_cur + energy_saving_cur + maintenance_saving_cur
+    first = np.where(year > 0, savings, -outlay_cur)
+    return first + np.where(year >= study_years, salvage_cur, 0.0)
+
+
+@function("cash-flow")
+def present_value_cur(future_cur: Any, discount_rate_share: Any, year: Any) -> Any:
+    """Today's value of an amount that falls at the end of a year; year 0 is today.
+
+    Arguments: future_cur [currency], discount_rate_share [share] a year, year [year].
+    Returns: [currency].
+    Holds: yearly compounding.
+    Sources: cash-flow.
+
+    >>> round(present_value_cur(1210, 0.1, 2), 6)
+    1000.0
+    """
+    return future_cur / (1 + discount_rate_share) ** year
+
+
+@function("payback")
+def payback_step_years(cumulative_before_cur: Any, flow_cur: Any) -> Any:
+    """How much of a year still runs before the money is back: 1, a part of a year, or 0.
+
+    Arguments: cumulative_before_cur [currency] at the start of the year, flow_cur [currency] of the year.
+    Returns: [years].
+    Holds: the flow of a year comes evenly; the steps of all years add up to the payback time, if it is paid back at all.
+    Sources: payback.
+
+    >>> payback_step_years(-500, 2000), payback_step_years(-5000, 2000), payback_step_years(100, 2000)
+    (0.25, 1.0, 0.0)
+    """
+    paid_in_year = (flow_cur > 0) & (cumulative_before_cur + flow_cur >= 0)
+    step = np.where(paid_in_year, -cumulative_before_cur / np.where(flow_cur > 0, flow_cur, 1.0), 1.0)
+    return np.where(cumulative_before_cur < 0, step, 0.0)

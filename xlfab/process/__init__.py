@@ -1,0 +1,1 @@
+"""What the sheet needs: force, work, flat blank, checks."""

@@ -1,0 +1,150 @@
+"""FunctionSpec and the one decorator: it marks and checks a calculation, it does not compute."""
+
+from __future__ import annotations
+
+import functools
+import inspect
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from xlfab.arguments import Argument, argument, label_of
+from xlfab.arrays import as_numbers, bad_elements, complaint, inside
+from xlfab.errors import InputError, RangeError
+from xlfab.sources import source
+from xlfab.units import Unit, split_name
+
+
+@dataclass(frozen=True)
+class FunctionSpec:
+    """What every host needs to know of a calculation. `native` writes a range function with a spreadsheet's own functions."""
+
+    name: str
+    cell_name: str
+    group: str
+    arguments: tuple[Argument, ...]
+    unit: Unit
+    label: str
+    summary: str
+    sources: tuple[str, ...]
+    domain: str
+    native: Callable[..., str] | None = None
+
+    @property
+    def is_range(self) -> bool:
+        """True if an argument is a whole range of cells (cash flows, say)."""
+        return any(item.is_range for item in self.arguments)
+
+
+class Function:
+    """A registered calculation: call it with numbers or arrays; `.formula` is the bare one, `.spec` describes it.
+
+    Called from Python it raises; with `invalid="nan"` only the elements that have no result become NaN.
+    """
+
+    def __init__(self, formula: Callable[..., Any], spec: FunctionSpec) -> None:
+        functools.update_wrapper(self, formula)
+        self.formula = formula
+        self.spec = spec
+        self._names = tuple(item.name for item in spec.arguments)
+
+    def __repr__(self) -> str:
+        return f"<{self.spec.name}({', '.join(self._names)})>"
+
+    def __call__(self, *args: Any, invalid: str = "raise", **named: Any) -> Any:
+        given = self._positional(args, named)
+        spec = self.spec
+        values = [as_numbers(value, item) for value, item in zip(given, spec.arguments, strict=True)]
+        wrong = [pair for pair in zip(values, spec.arguments, strict=True) if not inside(*pair)]
+        if wrong and invalid == "raise":
+            raise RangeError(f"{spec.name}: " + "; ".join(complaint(*pair) for pair in wrong))
+        try:
+            with np.errstate(all="ignore"):
+                result = self.formula(*values)
+        except ZeroDivisionError:
+            result = np.nan
+        except OverflowError:
+            result = np.nan
+        except ValueError as error:
+            if isinstance(error, InputError):
+                raise
+            raise InputError(f"{spec.name}: arguments do not fit together: {error}") from error
+        if spec.is_range:
+            return self._range_result(result, wrong, invalid)
+        if all(isinstance(value, float) for value in values):
+            if np.isfinite(result) and not wrong:
+                return float(result)
+            if invalid == "raise":
+                raise RangeError(self._no_result(values, ()))
+            return float("nan")
+        good = np.isfinite(result)
+        if not good.all():
+            if invalid == "raise":
+                raise RangeError(self._no_result(values, np.argwhere(~good)[0]))
+            result = np.where(good, result, np.nan)
+        for value, item in wrong:
+            result = np.where(bad_elements(value, item), np.nan, result)
+        return result
+
+    def _range_result(self, result: Any, wrong: list[Any], invalid: str) -> Any:
+        if wrong:
+            return np.full_like(np.asarray(result), np.nan) if np.ndim(result) else float("nan")
+        if invalid == "raise" and not np.isfinite(result).all():
+            raise RangeError(f"{self.spec.name}: {self.spec.domain or 'no result'}")
+        return result if np.ndim(result) else float(result)
+
+    def _positional(self, args: tuple[Any, ...], named: dict[str, Any]) -> tuple[Any, ...]:
+        if named:
+            rest = self._names[len(args) :]
+            unknown = set(named) - set(rest)
+            if unknown:
+                raise InputError(f"{self.spec.name} takes {', '.join(self._names)}; not {', '.join(sorted(unknown))}")
+            args = (*args, *(named[name] for name in rest if name in named))
+        if len(args) != len(self._names):
+            raise InputError(f"{self.spec.name} takes {len(self._names)} arguments: {', '.join(self._names)}")
+        return args
+
+    def _no_result(self, values: list[Any], index: Any) -> str:
+        shape = np.broadcast_shapes(*(np.shape(value) for value in values))
+        shown = []
+        for value, name in zip(values, self._names, strict=True):
+            element = np.broadcast_to(value, shape)[tuple(index)]
+            shown.append(f"{name} = {float(element):.12g}")
+        place = f" (element {', '.join(str(i) for i in index)})" if len(index) else ""
+        reason = self.spec.domain or "the calculation has no finite result"
+        return f"{self.spec.name}: {reason}; given {', '.join(shown)}{place}"
+
+
+def function(
+    *sources: str, domain: str = "", native: Callable[..., str] | None = None
+) -> Callable[[Callable[..., Any]], Function]:
+    """Register a calculation with the keys of its sources.
+
+    `domain` says in words what must hold between arguments (the formula returns NaN where it does not).
+    Arguments must be in the vocabulary; the unit of the result is the end of the function's name.
+    """
+
+    def mark(formula: Callable[..., Any]) -> Function:
+        name = formula.__name__
+        if not sources:
+            raise InputError(f"{name}: state at least one source key")
+        for key in sources:
+            source(key)
+        summary = inspect.cleandoc(formula.__doc__ or "").split("\n", 1)[0]
+        spec = FunctionSpec(
+            name=name,
+            cell_name="FAB_" + name.upper(),
+            group=formula.__module__.split(".")[1],
+            arguments=tuple(argument(item) for item in inspect.signature(formula).parameters),
+            unit=split_name(name)[1],
+            label=label_of(name),
+            summary=summary,
+            sources=tuple(sources),
+            domain=domain,
+            native=native,
+        )
+        return Function(formula, spec)
+
+    return mark
