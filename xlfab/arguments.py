@@ -68,19 +68,19 @@ def parse_interval(text: str) -> tuple[float, float, bool, bool]:
 
 def _read() -> dict[str, Argument]:
     table: dict[str, Argument] = {}
-    with files("xlfab").joinpath("arguments.csv").open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(file):
-            name = row["name"]
-            if name in table:
-                raise InputError(f"arguments.csv: name '{name}' stands twice")
-            low, high, low_open, high_open = parse_interval(row["range"])
-            usual = None
-            if row["usual"]:
-                first, _, last = row["usual"].partition("..")
-                usual = (float(first), float(last))
-            table[name] = Argument(
-                name, row["label"], row["description"], low, high, low_open, high_open, usual, row["kind"] == "range"
-            )
+    text = files("xlfab").joinpath("arguments.csv").read_text(encoding="utf-8")
+    for row in csv.DictReader(text.splitlines()):
+        name = row["name"]
+        if name in table:
+            raise InputError(f"arguments.csv: name '{name}' stands twice")
+        low, high, low_open, high_open = parse_interval(row["range"])
+        usual = None
+        if row["usual"]:
+            first, _, last = row["usual"].partition("..")
+            usual = (float(first), float(last))
+        table[name] = Argument(
+            name, row["label"], row["description"], low, high, low_open, high_open, usual, row["kind"] == "range"
+        )
     return table
 
 

@@ -37,11 +37,11 @@ class Source:
 
 def _read() -> dict[str, Source]:
     table: dict[str, Source] = {}
-    with files("xlfab").joinpath("sources.csv").open(encoding="utf-8", newline="") as file:
-        for row in csv.DictReader(file):
-            if row["key"] in table or row["basis"] not in BASES:
-                raise InputError(f"sources.csv: key '{row['key']}' stands twice, or basis '{row['basis']}' is unknown")
-            table[row["key"]] = Source(row["key"], row["basis"], row["citation"], row["note"])
+    text = files("xlfab").joinpath("sources.csv").read_text(encoding="utf-8")
+    for row in csv.DictReader(text.splitlines()):
+        if row["key"] in table or row["basis"] not in BASES:
+            raise InputError(f"sources.csv: key '{row['key']}' stands twice, or basis '{row['basis']}' is unknown")
+        table[row["key"]] = Source(row["key"], row["basis"], row["citation"], row["note"])
     return table
 
 
