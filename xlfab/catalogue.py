@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from xlfab.cost import machine_rate, part_cost, tariff
+from xlfab.cost import machine_rate, part_cost, price, quote, tariff
 from xlfab.cycle_time import back_gauge, cycle, handling, motion, setup_time, stroke
 from xlfab.energy import power_states, work
 from xlfab.investment import appraisal, cash_flow
@@ -62,11 +62,29 @@ CATALOGUE: tuple[Function, ...] = (
     machine_rate.space_cost_cur_per_year,
     machine_rate.maintenance_cost_cur_per_year,
     machine_rate.machine_rate_cur_per_h,
+    machine_rate.shift_plan_h_per_year,
+    machine_rate.replacement_value_cur,
+    machine_rate.edge_tool_cost_cur_per_h,
     part_cost.labour_rate_cur_per_h,
     part_cost.work_cost_cur,
     part_cost.setup_cost_per_part_cur,
     part_cost.material_cost_cur,
     part_cost.part_cost_cur,
+    quote.work_centre_cost_cur,
+    quote.outside_work_cost_cur,
+    quote.bought_in_cost_cur,
+    quote.packing_cost_cur,
+    quote.tool_cost_cur,
+    quote.overhead_cur,
+    quote.unit_cost_at_lot_cur,
+    quote.shown_lot_cost_cur,
+    quote.break_even_lot_count,
+    price.price_from_margin_cur,
+    price.price_from_markup_cur,
+    price.margin_of_price_share,
+    price.markup_of_cost_share,
+    price.price_with_minimum_order_cur,
+    price.rounded_up_price_cur,
     cash_flow.purchase_outlay_cur,
     cash_flow.escalated_cur,
     cash_flow.yearly_cash_flow_cur,

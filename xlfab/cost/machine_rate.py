@@ -89,3 +89,50 @@ def machine_rate_cur_per_h(
         depreciation_cur_per_year + interest_cur_per_year + space_cost_cur_per_year + maintenance_cost_cur_per_year
     )
     return standing / planned_h_per_year
+
+
+@function("abwl-machine-rate")
+def shift_plan_h_per_year(working_days_count: Any, shifts_count: Any, shift_h: Any, lost_time_share: Any) -> Any:
+    """Hours a year in which a machine is planned to work, from days, shifts and lost time.
+
+    Arguments: working_days_count [count] a year, shifts_count [count] a day, shift_h [h], lost_time_share [share] for upkeep, holidays and stoppages.
+    Returns: [h/year].
+    Holds: lost time as a share of the shift hours.
+    Sources: abwl-machine-rate.
+
+    >>> shift_plan_h_per_year(250, 2, 8, 0.1)
+    3600.0
+    """
+    return working_days_count * shifts_count * shift_h * (1 - lost_time_share)
+
+
+@function("abwl-machine-rate")
+def replacement_value_cur(machine_price_cur: Any, index_then_ratio: Any, index_now_ratio: Any) -> Any:
+    """What a machine would cost today: its price then, raised by a price index.
+
+    Arguments: machine_price_cur [currency] paid then, index_then_ratio [ratio], index_now_ratio [ratio] of the same index.
+    Returns: [currency].
+    Holds: depreciation is reckoned on it, interest on half the price paid.
+    Sources: abwl-machine-rate.
+
+    >>> replacement_value_cur(800000, 110, 143)
+    1040000.0
+    """
+    return machine_price_cur * index_now_ratio / index_then_ratio
+
+
+@function("abwl-machine-rate")
+def edge_tool_cost_cur_per_h(
+    tool_price_cur: Any, regrinds_count: Any, regrind_price_cur: Any, regrind_interval_h: Any
+) -> Any:
+    """Cost an hour of a tool with a cutting edge (shear blades): bought once, ground or turned several times.
+
+    Arguments: tool_price_cur [currency], regrinds_count [count], regrind_price_cur [currency] each, regrind_interval_h [h] of use between two.
+    Returns: [currency/h].
+    Holds: the tool serves one interval more than it is ground.
+    Sources: abwl-machine-rate.
+
+    >>> edge_tool_cost_cur_per_h(2000, 9, 100, 20)
+    14.5
+    """
+    return (tool_price_cur + regrinds_count * regrind_price_cur) / (regrind_interval_h * (regrinds_count + 1))
