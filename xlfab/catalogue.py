@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from xlfab.cost import machine_rate, part_cost, price, quote, tariff
-from xlfab.cycle_time import back_gauge, cycle, handling, motion, setup_time, stroke
+from xlfab.cycle_time import back_gauge, cycle, handling, motion, setup_time, stroke, year
 from xlfab.energy import power_states, work
 from xlfab.investment import appraisal, cash_flow
 from xlfab.process import bending, flat_blank, shearing, sheet
@@ -40,6 +40,8 @@ CATALOGUE: tuple[Function, ...] = (
     back_gauge.gauge_step_time_s,
     handling.handling_time_s,
     handling.crew_count,
+    handling.crew_handling_time_s,
+    handling.reposition_with_turn_s,
     setup_time.press_brake_setup_time_min,
     setup_time.shear_setup_time_min,
     cycle.gauge_wait_s,
@@ -47,6 +49,10 @@ CATALOGUE: tuple[Function, ...] = (
     cycle.standard_time_s,
     cycle.lot_time_min,
     cycle.lots_per_year_count,
+    year.used_switch,
+    year.run_h_per_year,
+    year.setup_h_per_year,
+    year.busy_time_per_part_s,
     work.ram_lift_work_kj,
     work.drive_input_kj,
     work.ram_lift_energy_kj,
@@ -54,7 +60,12 @@ CATALOGUE: tuple[Function, ...] = (
     power_states.waiting_h_per_year,
     power_states.waiting_energy_kwh,
     power_states.energy_kwh,
-    tariff.energy_cost_cur,
+    power_states.carried_power_kw,
+    power_states.part_energy_kwh,
+    power_states.yearly_energy_kwh,
+    power_states.energy_per_part_kj,
+    tariff.energy_cost_cur_per_year,
+    tariff.part_energy_cost_cur,
     tariff.mean_power_kw,
     tariff.demand_cost_cur_per_year,
     machine_rate.depreciation_cur_per_year,
@@ -86,10 +97,12 @@ CATALOGUE: tuple[Function, ...] = (
     price.price_with_minimum_order_cur,
     price.rounded_up_price_cur,
     cash_flow.purchase_outlay_cur,
+    cash_flow.released_labour_value_cur,
     cash_flow.escalated_cur,
     cash_flow.yearly_cash_flow_cur,
     cash_flow.present_value_cur,
     cash_flow.payback_step_years,
+    cash_flow.payback_if_reached_years,
     appraisal.net_present_value_now_cur,
     appraisal.net_present_value_one_period_cur,
     appraisal.internal_rate_share,

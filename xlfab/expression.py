@@ -50,6 +50,7 @@ _UFUNCS = {
     "degrees": "degrees",
     "rad2deg": "degrees",
     "floor": "floor",
+    "isfinite": "isnumber",
 }
 
 
@@ -127,8 +128,10 @@ def choose(condition: Expression, yes: Expression, no: Expression) -> Expression
 
 
 def as_expression(value: Any) -> Expression:
-    """An expression as it is, a number as a constant."""
-    return value if isinstance(value, Expression) else number(float(value))
+    """An expression as it is, a number or a text as a constant."""
+    if isinstance(value, Expression):
+        return value
+    return Expression("text", value) if isinstance(value, str) else number(float(value))
 
 
 def trace(formula: Callable[..., Any], terms: list[Expression]) -> Expression:
@@ -148,7 +151,9 @@ def traced(function: Function, terms: list[Expression], guard: bool = True) -> E
     for term, item in zip(terms, function.spec.arguments, strict=True):
         if term.op == "number" and item.accepts(term.terms[0], term.terms[0]):
             continue
-        conditions.append(Expression("isnumber", term))
+        # a cell shown in another unit is a product: what must be a number is the cell itself, for a blank times 25.4 is 0
+        cell = term.terms[0] if term.op == "*" and term.terms[0].op == "ref" else term
+        conditions.append(Expression("isnumber", cell))
         conditions.append(Expression(">" if item.low_open else ">=", term, number(item.low)))
         conditions.append(Expression("<" if item.high_open else "<=", term, number(item.high)))
     if not conditions:

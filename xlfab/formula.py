@@ -53,7 +53,7 @@ _PYTHON = {
     "^": "_pow",
 }
 _INFIX = {"+", "-", "*", "/", "^", "<", "<=", ">", ">=", "=", "<>"}
-_LEAVES = {"ref", "number"}
+_LEAVES = {"ref", "number", "text"}
 # how tightly an operation binds in a spreadsheet; a term of lower rank is put in brackets
 _RANK = {"<": 1, "<=": 1, ">": 1, ">=": 1, "=": 1, "<>": 1, "+": 2, "-": 2, "*": 3, "/": 3}
 
@@ -73,6 +73,8 @@ def _cell(node: Expression, names: dict[Expression, str]) -> str:
         return str(node.terms[0])
     if node.op == "number":
         return _literal(node.terms[0])
+    if node.op == "text":
+        return '"' + node.terms[0].replace('"', '""') + '"'
     if node.op == "if":
         return "IF(" + ",".join(_cell(term, names) for term in node.terms) + ")"
     if node.op == "neg":
@@ -94,7 +96,7 @@ def _cell(node: Expression, names: dict[Expression, str]) -> str:
 def _operand(node: Expression, names: dict[Expression, str], rank: int, strict: bool) -> str:
     """A term of an infix operation, in brackets where it binds less (or, on the right side, equally) tightly."""
     text = _cell(node, names)
-    if node in names or node.op == "ref":
+    if node in names or node.op in ("ref", "text"):
         return text
     if node.op == "number":
         return f"({text})" if text.startswith("-") else text

@@ -81,14 +81,15 @@ def part_cost_cur(
     energy_cost_cur: Any,
     scrap_share: Any,
 ) -> Any:
-    """Cost of one good part: material, shear, brake, set-up share and electricity, with scrap on what every part made takes.
+    """Cost of one good part: material, shear and brake with scrap, set-up share, electricity.
 
     Arguments: material_cost_cur [currency], shear_cost_cur [currency], brake_cost_cur [currency], setup_cost_cur [currency], energy_cost_cur [currency], scrap_share [share] of parts made.
     Returns: [currency].
-    Holds: the set-up share is already per good part; electricity is not in the machine-hour rate.
+    Holds: set-up share and electricity are already per good part; electricity is not in the machine-hour rate.
     Sources: cost-build-up.
 
     >>> part_cost_cur(11.6, 0.5, 2, 0.45, 0.05, 0)
     14.6
     """
-    return (material_cost_cur + shear_cost_cur + brake_cost_cur + energy_cost_cur) / (1 - scrap_share) + setup_cost_cur
+    made = material_cost_cur + shear_cost_cur + brake_cost_cur
+    return made / (1 - scrap_share) + setup_cost_cur + energy_cost_cur

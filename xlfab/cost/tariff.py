@@ -4,19 +4,21 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
+
 from xlfab.registry import function
 
 
 @function("tariff-practice")
-def energy_cost_cur(energy_kwh: Any, energy_price_cur_per_kwh: Any) -> Any:
-    """Cost of an amount of electricity at a flat price.
+def energy_cost_cur_per_year(energy_kwh: Any, energy_price_cur_per_kwh: Any) -> Any:
+    """Yearly cost of an amount of electricity at a flat price.
 
-    Arguments: energy_kwh [kWh], energy_price_cur_per_kwh [currency/kWh].
-    Returns: [currency].
+    Arguments: energy_kwh [kWh] a year, energy_price_cur_per_kwh [currency/kWh].
+    Returns: [currency/year].
     Holds: price without recoverable taxes.
     Sources: tariff-practice.
 
-    >>> energy_cost_cur(1000, 0.19)
+    >>> energy_cost_cur_per_year(1000, 0.19)
     190.0
     """
     return energy_kwh * energy_price_cur_per_kwh
@@ -50,3 +52,21 @@ def mean_power_kw(energy_kwh: Any, working_h: Any) -> Any:
     3.0
     """
     return energy_kwh / working_h
+
+
+@function("tariff-practice")
+def part_energy_cost_cur(
+    part_energy_kwh: Any, energy_price_cur_per_kwh: Any, demand_cost_cur_per_year: Any, machine_energy_kwh: Any
+) -> Any:
+    """Cost of a part's electricity with its share of the demand charge that its machine causes.
+
+    Arguments: part_energy_kwh [kWh], energy_price_cur_per_kwh [currency/kWh], demand_cost_cur_per_year [currency/year], machine_energy_kwh [kWh] a year.
+    Returns: [currency].
+    Holds: demand charge shared by energy.
+    Sources: tariff-practice.
+
+    >>> round(part_energy_cost_cur(0.1, 0.2, 300, 6000), 6)
+    0.025
+    """
+    spread = np.where(machine_energy_kwh > 0, demand_cost_cur_per_year / machine_energy_kwh, 0.0)
+    return part_energy_kwh * (energy_price_cur_per_kwh + spread)

@@ -46,3 +46,33 @@ def crew_count(blank_mass_kg: Any, one_person_mass_kg: Any, blank_length_mm: Any
     """
     heavy = blank_mass_kg > one_person_mass_kg
     return np.where(heavy | (blank_length_mm > one_person_length_mm), 2.0, 1.0)
+
+
+@function("handling-judgement")
+def crew_handling_time_s(handling_time_s: Any, crew_count: Any, second_person_s: Any) -> Any:
+    """Time of a handling with the time that each further person costs in agreeing and waiting.
+
+    Arguments: handling_time_s [s], crew_count [count], second_person_s [s] for each further person.
+    Returns: [s].
+    Holds: judgement until timed in your own shop.
+    Sources: handling-judgement.
+
+    >>> crew_handling_time_s(10, 2, 5)
+    15.0
+    """
+    return handling_time_s + (crew_count - 1) * second_person_s
+
+
+@function("handling-judgement")
+def reposition_with_turn_s(reposition_time_s: Any, turn_over_switch: Any, turn_over_s: Any) -> Any:
+    """Time to bring the part to its next bend, with turning it over where the bend asks for that.
+
+    Arguments: reposition_time_s [s], turn_over_switch [0 or 1], turn_over_s [s].
+    Returns: [s].
+    Holds: judgement until timed in your own shop.
+    Sources: handling-judgement.
+
+    >>> reposition_with_turn_s(3, 1, 2.5), reposition_with_turn_s(3, 0, 2.5)
+    (5.5, 3.0)
+    """
+    return reposition_time_s + turn_over_switch * turn_over_s

@@ -24,20 +24,19 @@ def state_energy_kj(state_power_kw: Any, state_time_s: Any) -> Any:
     return state_power_kw * state_time_s
 
 
-@function("energy-by-state", domain="the machine would be busy for longer than it is switched on")
+@function("energy-by-state")
 def waiting_h_per_year(powered_h_per_year: Any, busy_h_per_year: Any) -> Any:
     """Hours a year in which the machine is switched on and no part or set-up is on it.
 
     Arguments: powered_h_per_year [h/year], busy_h_per_year [h/year].
     Returns: [h/year].
-    Holds: busy time not longer than switched-on time.
+    Holds: work beyond the switched-on hours is overtime: the machine is then on for as long as it works, and never waits.
     Sources: energy-by-state.
 
-    >>> waiting_h_per_year(2000, 1400)
-    600.0
+    >>> waiting_h_per_year(2000, 1400), waiting_h_per_year(2000, 2100)
+    (600.0, 0.0)
     """
-    rest = powered_h_per_year - busy_h_per_year
-    return np.where(rest >= 0, rest, np.nan)
+    return np.maximum(powered_h_per_year - busy_h_per_year, 0.0)
 
 
 @function("energy-by-state")
@@ -70,3 +69,63 @@ def energy_kwh(energy_kj: Any) -> Any:
     2.0
     """
     return energy_kj / 3600
+
+
+@function("energy-by-state")
+def carried_power_kw(ready_power_kw: Any, waiting_energy_kwh: Any, busy_h_per_year: Any) -> Any:
+    """Power that each busy hour carries: ready power, and the year's waiting energy spread over the busy hours.
+
+    Arguments: ready_power_kw [kW], waiting_energy_kwh [kWh] a year, busy_h_per_year [h/year].
+    Returns: [kW].
+    Holds: a machine without work carries nothing over.
+    Sources: energy-by-state.
+
+    >>> carried_power_kw(2.8, 700, 1400)
+    3.3
+    """
+    return ready_power_kw + np.where(busy_h_per_year > 0, waiting_energy_kwh / busy_h_per_year, 0.0)
+
+
+@function("energy-by-state")
+def part_energy_kwh(part_time_s: Any, carried_power_kw: Any, process_energy_kj: Any) -> Any:
+    """Electricity of one part at a machine: its time at the carried power, and what forming, cutting and lifting draw.
+
+    Arguments: part_time_s [s], carried_power_kw [kW], process_energy_kj [kJ].
+    Returns: [kWh].
+    Holds: every part carries waiting energy by its share of busy time.
+    Sources: energy-by-state.
+
+    >>> round(part_energy_kwh(36, 3.3, 7.2), 6)
+    0.035
+    """
+    return (part_time_s * carried_power_kw + process_energy_kj) / 3600
+
+
+@function("definition")
+def yearly_energy_kwh(energy_kj: Any, scrap_share: Any, yearly_quantity_count: Any) -> Any:
+    """Electricity a year of what every part made draws.
+
+    Arguments: energy_kj [kJ] a part made, scrap_share [share] of parts made, yearly_quantity_count [count] good parts.
+    Returns: [kWh] a year.
+    Holds: scrap found after the last step.
+    Sources: definition.
+
+    >>> yearly_energy_kwh(7.2, 0, 1000)
+    2.0
+    """
+    return energy_kj * yearly_quantity_count / (1 - scrap_share) / 3600
+
+
+@function("definition")
+def energy_per_part_kj(energy_kwh: Any, yearly_quantity_count: Any) -> Any:
+    """Electricity of a year shared by its good parts.
+
+    Arguments: energy_kwh [kWh] a year, yearly_quantity_count [count] good parts.
+    Returns: [kJ].
+    Holds: the year's mean.
+    Sources: definition.
+
+    >>> energy_per_part_kj(2, 1000)
+    7.2
+    """
+    return energy_kwh * 3600 / yearly_quantity_count

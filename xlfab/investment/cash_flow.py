@@ -55,7 +55,7 @@ def yearly_cash_flow_cur(
 
     Arguments: labour_saving_cur [currency], energy_saving_cur [currency], maintenance_saving_cur [currency], outlay_cur [currency], salvage_cur [currency], year [year], study_years [years].
     Returns: [currency].
-    Holds: before tax and finance.
+    Holds: before tax and finance; nothing after the last year of the study.
     Sources: cash-flow.
 
     >>> yearly_cash_flow_cur(0, 0, 0, 136500, 10000, 0, 10), yearly_cash_flow_cur(20000, 900, 500, 136500, 10000, 10, 10)
@@ -63,7 +63,8 @@ def yearly_cash_flow_cur(
     """
     savings = labour_saving_cur + energy_saving_cur + maintenance_saving_cur
     first = np.where(year > 0, savings, -outlay_cur)
-    return first + np.where(year >= study_years, salvage_cur, 0.0)
+    flow = first + np.where(year >= study_years, salvage_cur, 0.0)
+    return np.where(year > study_years, 0.0, flow)
 
 
 @function("cash-flow")
@@ -96,3 +97,37 @@ def payback_step_years(cumulative_before_cur: Any, flow_cur: Any) -> Any:
     paid_in_year = (flow_cur > 0) & (cumulative_before_cur + flow_cur >= 0)
     step = np.where(paid_in_year, -cumulative_before_cur / np.where(flow_cur > 0, flow_cur, 1.0), 1.0)
     return np.where(cumulative_before_cur < 0, step, 0.0)
+
+
+@function("cash-flow")
+def released_labour_value_cur(
+    labour_before_cur_per_year: Any, labour_after_cur_per_year: Any, released_value_share: Any
+) -> Any:
+    """What a change of labour cost is worth: all of an increase, and of a saving only the share that the owner can use.
+
+    Arguments: labour_before_cur_per_year [currency/year], labour_after_cur_per_year [currency/year], released_value_share [share].
+    Returns: [currency] in the first year.
+    Holds: released hours are money only where overtime falls away or other work takes their place.
+    Sources: cash-flow.
+
+    >>> released_labour_value_cur(50000, 40000, 0.5), released_labour_value_cur(40000, 50000, 0.5)
+    (5000.0, -10000.0)
+    """
+    saved = labour_before_cur_per_year - labour_after_cur_per_year
+    return np.where(saved > 0, saved * released_value_share, saved)
+
+
+@function("payback", domain="the outlay does not come back within the years of the study, or there is none")
+def payback_if_reached_years(payback_steps_years: Any, final_sum_cur: Any, outlay_cur: Any) -> Any:
+    """Payback time from the sum of its yearly steps, if the money has come back by the end of the study.
+
+    Arguments: payback_steps_years [years] sum of payback_step_years, final_sum_cur [currency] of all flows, outlay_cur [currency].
+    Returns: [years].
+    Holds: no result where nothing is paid or where the sum stays below zero.
+    Sources: payback.
+
+    >>> payback_if_reached_years(4.5, 2000, 10000)
+    4.5
+    """
+    reached = (final_sum_cur >= 0) & (outlay_cur > 0)
+    return np.where(reached, payback_steps_years, np.nan)

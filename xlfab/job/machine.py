@@ -1,0 +1,192 @@
+"""A machine's year with all parts on it: times by cause, hours, electricity, cost of each part."""
+
+from __future__ import annotations
+
+from xlfab.catalogue import FUNCTIONS as F
+from xlfab.model import Ref, Rows, Table
+
+CAUSES = ("ram", "gauge", "operator")
+
+
+def machine_rate(number: int, kind: str, machine: Table, workplace: Table) -> Table:
+    """Machine-hour rate, every line of it visible."""
+    m = machine
+    t = Table.record(f"{kind}_rate_{number}", f"Machine-hour rate, {kind.replace('_', ' ')} {number}")
+    price = m["machine_price_cur"]
+    t.add("depreciation_cur_per_year", F["depreciation_cur_per_year"], price, m["salvage_cur"], m["life_years"])
+    t.add("interest_cur_per_year", F["mean_capital_interest_cur_per_year"], price, workplace["interest_rate_share"])
+    t.add(
+        "space_cost_cur_per_year", F["space_cost_cur_per_year"], m["floor_area_m2"], workplace["space_price_cur_per_m2"]
+    )
+    t.add("maintenance_cost_cur_per_year", F["maintenance_cost_cur_per_year"], price, m["maintenance_share"])
+    lines = (
+        "depreciation_cur_per_year",
+        "interest_cur_per_year",
+        "space_cost_cur_per_year",
+        "maintenance_cost_cur_per_year",
+    )
+    t.add("machine_rate_cur_per_h", F["machine_rate_cur_per_h"], *lines, m["planned_h_per_year"])
+    t.add("labour_rate_cur_per_h", F["labour_rate_cur_per_h"], workplace["wage_cur_per_h"], workplace["burden_share"])
+    return t
+
+
+def parts_on(
+    number: int,
+    kind: str,
+    rows: Rows,
+    steps: Table,
+    setup: tuple[str, tuple[str | Ref, ...]],
+    machine: Table,
+    rate: Table,
+    parts: Table,
+    data: Table,
+    workplace: Table,
+) -> Table:
+    """Each part on one machine: seconds by cause, set-up, hours a year, run cost."""
+    t = Table(f"parts_on_{kind}_{number}", f"Parts on {kind.replace('_', ' ')} {number}", rows)
+    t.add("part", lambda name: name, parts["part"], text=True)
+    steps_count = data["bends_count" if kind == "press_brake" else "cuts_count"]
+    t.add("used_switch", F["used_switch"], steps_count, label="On this machine")
+    for cause in CAUSES:
+        t.total(f"step_{cause}_s", steps[f"part_{cause}_s"], "part", "part", label=f"{cause.capitalize()} in the steps")
+    t.total("work_energy_kj", steps["part_work_energy_kj"], "part", "part", label="Process electricity")
+    t.total("lift_energy_kj", steps["part_lift_energy_kj"], "part", "part", label="Lifting electricity")
+    t.add(
+        "operator_s",
+        lambda steps_s, load, used: steps_s + load * used,
+        "step_operator_s",
+        data["load_time_s"],
+        "used_switch",
+        label="Operator with load and unload",
+    )
+    t.add(
+        "normal_time_s", lambda ram, gauge, operator: ram + gauge + operator, "step_ram_s", "step_gauge_s", "operator_s"
+    )
+    t.add("part_time_s", F["standard_time_s"], "normal_time_s", workplace["allowance_share"])
+    name, arguments = setup
+    t.add("setup_full_min", F[name], *arguments, label="Set-up if used")
+    t.add("setup_time_min", lambda time, used: time * used, "setup_full_min", "used_switch")
+    year = (workplace["allowance_share"], workplace["scrap_share"], parts["yearly_quantity_count"])
+    for cause, column in (("ram", "step_ram_s"), ("gauge", "step_gauge_s"), ("operator", "operator_s")):
+        t.add(
+            f"{cause}_h_per_year",
+            F["run_h_per_year"],
+            column,
+            data["crew_count"],
+            *year,
+            label=f"{cause.capitalize()}, person-hours",
+        )
+    t.add(
+        "setup_h_per_year",
+        F["setup_h_per_year"],
+        "setup_time_min",
+        data["lots_per_year_count"],
+        label="Set-up, person-hours",
+    )
+    t.add("run_h_per_year", F["run_h_per_year"], "normal_time_s", 1.0, *year, label="Machine running")
+    t.add("busy_h_per_year", lambda run, setup_h: run + setup_h, "run_h_per_year", "setup_h_per_year")
+    rates = (rate["labour_rate_cur_per_h"], rate["machine_rate_cur_per_h"])
+    t.add("run_cost_cur", F["work_cost_cur"], "part_time_s", data["crew_count"], *rates, label="Run cost of a part")
+    t.add("setup_cost_cur", F["setup_cost_per_part_cur"], "setup_time_min", *rates, parts["lot_size_count"])
+    for what in ("work", "lift"):
+        label = "Process electricity a year" if what == "work" else "Lifting electricity a year"
+        t.add(
+            f"{what}_energy_kwh",
+            F["yearly_energy_kwh"],
+            f"{what}_energy_kj",
+            workplace["scrap_share"],
+            parts["yearly_quantity_count"],
+            label=label,
+        )
+    return t
+
+
+def machine_year(number: int, kind: str, machine: Table, rate: Table, on: Table, tariff: Table) -> Table:
+    """One machine's year: hours in each state, electricity by cause, what it costs."""
+    t = Table.record(f"{kind}_year_{number}", f"Year of {kind.replace('_', ' ')} {number}")
+    for cause in (*CAUSES, "setup"):
+        t.total(f"{cause}_h_per_year", on[f"{cause}_h_per_year"])
+    t.total("busy_h_per_year", on["busy_h_per_year"])
+    t.add("waiting_h_per_year", F["waiting_h_per_year"], machine["powered_h_per_year"], "busy_h_per_year")
+    t.add(
+        "switched_on_h",
+        lambda busy, waiting: busy + waiting,
+        "busy_h_per_year",
+        "waiting_h_per_year",
+        label="Hours switched on",
+    )
+    power = (machine["ready_power_kw"], machine["standby_power_kw"], machine["auto_stop_share"])
+    t.add("waiting_energy_kwh", F["waiting_energy_kwh"], "waiting_h_per_year", *power)
+    t.add(
+        "ready_energy_kwh",
+        lambda hours, kw: hours * kw,
+        "busy_h_per_year",
+        machine["ready_power_kw"],
+        label="Ready electricity while busy",
+    )
+    t.total("work_energy_kwh", on["work_energy_kwh"])
+    t.total("lift_energy_kwh", on["lift_energy_kwh"])
+    parts = ("waiting_energy_kwh", "ready_energy_kwh", "work_energy_kwh", "lift_energy_kwh")
+    t.add("energy_kwh", lambda a, b, c, d: a + b + c + d, *parts, label="Electricity a year")
+    t.add("energy_cost_cur_per_year", F["energy_cost_cur_per_year"], "energy_kwh", tariff["energy_price_cur_per_kwh"])
+    t.add("mean_power_kw", F["mean_power_kw"], "energy_kwh", "switched_on_h")
+    t.add(
+        "demand_cost_cur_per_year",
+        F["demand_cost_cur_per_year"],
+        "mean_power_kw",
+        tariff["peak_share"],
+        tariff["demand_price_cur_per_kw"],
+        label="Demand charge a year",
+    )
+    t.add(
+        "co2_kg_per_year",
+        lambda kwh, factor: kwh * factor,
+        "energy_kwh",
+        tariff["co2_kg_per_kwh"],
+        label="CO2 of the electricity",
+    )
+    t.add("carried_power_kw", F["carried_power_kw"], machine["ready_power_kw"], "waiting_energy_kwh", "busy_h_per_year")
+    t.add(
+        "labour_cost_cur_per_year",
+        lambda a, b, c, d, rate_h: (a + b + c + d) * rate_h,
+        *(f"{cause}_h_per_year" for cause in (*CAUSES, "setup")),
+        rate["labour_rate_cur_per_h"],
+        label="Labour at the machine",
+    )
+    t.add("maintenance_cost_cur_per_year", lambda cost: cost, rate["maintenance_cost_cur_per_year"])
+    return t
+
+
+def part_energy(on: Table, year: Table, parts: Table, tariff: Table) -> None:
+    """Electricity of each part, with its share of the machine's waiting and of the demand charge."""
+    on.add(
+        "process_energy_kwh",
+        lambda work, lift: work + lift,
+        "work_energy_kwh",
+        "lift_energy_kwh",
+        label="Process and lifting a year",
+    )
+    on.add(
+        "process_energy_kj",
+        F["energy_per_part_kj"],
+        "process_energy_kwh",
+        parts["yearly_quantity_count"],
+        label="Process and lifting of a good part",
+    )
+    on.add(
+        "busy_part_s",
+        F["busy_time_per_part_s"],
+        "busy_h_per_year",
+        parts["yearly_quantity_count"],
+        label="Busy time of a good part with set-up",
+    )
+    on.add(
+        "part_energy_kwh",
+        F["part_energy_kwh"],
+        "busy_part_s",
+        year["carried_power_kw"],
+        "process_energy_kj",
+        label="Electricity of a part",
+    )
+    price = (tariff["energy_price_cur_per_kwh"], year["demand_cost_cur_per_year"], year["energy_kwh"])
+    on.add("energy_cost_cur", F["part_energy_cost_cur"], "part_energy_kwh", *price, label="Electricity cost of a part")

@@ -1,0 +1,141 @@
+"""What an option changes against the first one: yearly difference by cause, cash flows, measures."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from xlfab.catalogue import FUNCTIONS as F
+from xlfab.job.option import DIFFERENCE_COLUMNS
+from xlfab.model import Rows, Table
+
+LAST_YEAR = 30  # rows of the cash-flow sheet; the years of the study are an input and end it earlier
+
+
+def difference(number: int, first: Table, other: Table) -> Table:
+    """Yearly saving by cause (positive: the option costs less) and of the mean part."""
+    t = Table.record(f"difference_{number}", f"Option {number} against option 1")
+    for column in DIFFERENCE_COLUMNS:
+        t.add(column, lambda a, b: a - b, first[column], other[column], label=first.columns[column].label)
+    for column in (
+        "running_cost_cur_per_year",
+        "labour_cost_cur_per_year",
+        "energy_kwh",
+        "co2_kg_per_year",
+        "mean_part_time_s",
+        "mean_setup_part_s",
+        "mean_part_energy_kwh",
+        "mean_part_cost_cur",
+    ):
+        t.add(column, lambda a, b: a - b, first[column], other[column], label=first.columns[column].label)
+    return t
+
+
+def purchase_of(number: int, option: Table, bought: list[Table], first: Table, other: Table, purchase: Table) -> Table:
+    """Outlay, value of the first year's savings, salvage."""
+    t = Table.record(f"purchase_of_{number}", f"Purchase, option {number}")
+    for column in ("machine_price_cur", "salvage_cur"):
+        refs = [machine[column] for machine in bought]
+        t.add(column, _sum, *refs) if refs else t.add(column, lambda: 0.0)
+    extras = ("delivery_cur", "training_cur", "trade_in_cur", "grant_cur")
+    t.add("outlay_cur", F["purchase_outlay_cur"], "machine_price_cur", *(option[key] for key in extras))
+    labour = (first["labour_cost_cur_per_year"], other["labour_cost_cur_per_year"])
+    t.add(
+        "labour_saving_cur",
+        F["released_labour_value_cur"],
+        *labour,
+        purchase["released_value_share"],
+        label="Labour saving worth money, first year",
+    )
+    for what, column in (("energy", "electricity_cost_cur_per_year"), ("maintenance", "maintenance_cost_cur_per_year")):
+        t.add(
+            f"{what}_saving_cur",
+            lambda a, b: a - b,
+            first[column],
+            other[column],
+            label=f"{'Electricity' if what == 'energy' else 'Maintenance'} saving, first year",
+        )
+    t.add(
+        "yearly_saving_cur",
+        lambda a, b, c: a + b + c,
+        "labour_saving_cur",
+        "energy_saving_cur",
+        "maintenance_saving_cur",
+        label="Saving worth money, first year",
+    )
+    return t
+
+
+def _sum(*values: Any) -> Any:
+    total = values[0]
+    for value in values[1:]:
+        total = total + value
+    return total
+
+
+def cash_flow(number: int, of: Table, purchase: Table) -> Table:
+    """One row a year: savings, flow, running sums, and how much of each year the payback takes."""
+    t = Table(f"cash_flow_{number}", f"Cash flow, option {number}", Rows(f"years_{number}", LAST_YEAR + 1))
+    t.put("year", np.arange(LAST_YEAR + 1.0))
+    rates = {
+        "labour": "wage_escalation_share",
+        "energy": "energy_escalation_share",
+        "maintenance": "wage_escalation_share",
+    }
+    for what, rate in rates.items():
+        label = {"labour": "Labour saving", "energy": "Electricity saving", "maintenance": "Maintenance saving"}[what]
+        t.add(f"{what}_saving_cur", F["escalated_cur"], of[f"{what}_saving_cur"], purchase[rate], "year", label=label)
+    savings = ("labour_saving_cur", "energy_saving_cur", "maintenance_saving_cur")
+    t.add(
+        "flow_cur",
+        F["yearly_cash_flow_cur"],
+        *savings,
+        of["outlay_cur"],
+        of["salvage_cur"],
+        "year",
+        purchase["study_years"],
+        label="Cash flow",
+    )
+    t.add(
+        "discounted_cur",
+        F["present_value_cur"],
+        "flow_cur",
+        purchase["discount_rate_share"],
+        "year",
+        label="Discounted flow",
+    )
+    for kind, flow in (("simple", "flow_cur"), ("discounted", "discounted_cur")):
+        word = "" if kind == "simple" else ", discounted"
+        t.running(f"{kind}_before_cur", flow, before=True, label=f"Running sum before the year{word}")
+        t.running(f"{kind}_sum_cur", flow, label=f"Running sum{word}")
+        t.add(
+            f"{kind}_step_years",
+            F["payback_step_years"],
+            f"{kind}_before_cur",
+            flow,
+            label=f"Part of the year to payback{word}",
+        )
+    return t
+
+
+def measures(number: int, of: Table, flows: Table, purchase: Table) -> Table:
+    """Net present value, internal rate, paybacks; where a measure does not exist, the words why."""
+    t = Table.record(f"measures_{number}", f"Measures, option {number}")
+    rate = purchase["discount_rate_share"]
+    t.over("net_present_value_cur", F["net_present_value_now_cur"], rate, flows["flow_cur"], label="Net present value")
+    t.total("flows_sum_cur", flows["flow_cur"], label="Sum of all flows")
+    t.total("discounted_sum_cur", flows["discounted_cur"], label="Sum of discounted flows")
+    t.over("internal_rate_share", F["internal_rate_share"], flows["flow_cur"], label="Internal rate of return")
+    for kind, total in (("simple", "flows_sum_cur"), ("discounted", "discounted_sum_cur")):
+        label = "Simple payback" if kind == "simple" else "Discounted payback"
+        t.total(f"{kind}_steps_years", flows[f"{kind}_step_years"], label=f"{label}, sum of steps")
+        t.add(
+            f"{kind}_payback_years",
+            F["payback_if_reached_years"],
+            f"{kind}_steps_years",
+            total,
+            of["outlay_cur"],
+            label=label,
+        )
+    return t

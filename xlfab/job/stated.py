@@ -1,0 +1,46 @@
+"""The user's inputs as tables: records for workplace, tariff, purchase, machines and options, and the three lists."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from xlfab.model import Rows, Table
+
+# a variant of an input: (section, record, key) -> values, one for each variant
+Variants = dict[tuple[str, str, str], Any]
+
+
+def stated_record(name: str, title: str, section: str, record: str, data: Any, variants: Variants) -> Table:
+    """A record with one column for each field of a data object, in its written order."""
+    table = Table.record(name, title)
+    for key, value in data.items():
+        if (section, record, key) in variants:
+            value = np.asarray(variants[section, record, key], dtype=float).reshape(-1, 1)
+        table.put(key, value)
+    return table
+
+
+def fields_of(data: Any, leave_out: tuple[str, ...] = ()) -> dict[str, Any]:
+    """The fields of a pydantic record that go into a table: numbers and text, no lists."""
+    items = data.model_dump().items()
+    return {key: value for key, value in items if key not in leave_out and isinstance(value, (int, float, str))}
+
+
+def stated_list(name: str, title: str, rows: Rows, columns: Any, section: str, variants: Variants) -> Table:
+    """A list of parts, steps or materials. A variant scales nothing here: lists are the customer's own figures."""
+    table = Table(name, title, rows)
+    for key, values in columns.items():
+        changed = [values]
+        for (where, record, what), value in variants.items():
+            if where == section and what == key:
+                batch = (
+                    np.tile(np.asarray(values, dtype=float), (len(value), 1))
+                    if np.ndim(changed[0]) == 1
+                    else changed[0]
+                )
+                batch[:, list(columns[section]).index(record)] = value
+                changed[0] = batch
+        table.put(key, changed[0])
+    return table

@@ -1,0 +1,74 @@
+"""Writing a workbook: sheets are planned first (so that every formula knows where everything stands), then written at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import xlsxwriter
+
+from xlfab.errors import FormulaError
+from xlfab.model import Ref
+from xlfab.workbook.grid import Grid
+from xlfab.workbook.sheet import Sheet
+from xlfab.workbook.style import Styles
+from xlfab.writing import whole_file
+
+FLAVOURS = {"portable": "let", "plain": "plain", "names": "call", "addin": "call"}
+
+
+class Book:
+    """A workbook being planned. `flavour` is portable, plain (no LET), names or addin; `paper` is A4 or Letter."""
+
+    def __init__(
+        self, title: str, currency: str, system: str = "metric", flavour: str = "portable", paper: str = "A4"
+    ) -> None:
+        if flavour not in FLAVOURS:
+            raise FormulaError(f"flavour '{flavour}' is unknown; known: {', '.join(FLAVOURS)}")
+        self.title = title
+        self.currency = currency
+        self.flavour = flavour
+        self.paper = {"A4": 9, "Letter": 1}[paper]
+        self.grid = Grid(FLAVOURS[flavour], system)
+        self.sheets: list[Sheet] = []
+        self.names: list[tuple[str, Ref]] = []
+        self.lambdas: list[tuple[str, str]] = []
+
+    def sheet(self, name: str, title: str, lead: str = "", tab: str = "calc") -> Sheet:
+        """Add a sheet; blocks are added to it from top to bottom."""
+        made = Sheet(self, name, title, lead, tab)
+        self.sheets.append(made)
+        return made
+
+    def name(self, name: str, item: Ref) -> None:
+        """Give a cell a name that people look for."""
+        self.names.append((name, item))
+
+    def save(self, path: Path, replace: bool = False, properties: dict[str, str] | None = None) -> None:
+        """Write the file whole or not at all; an existing one is replaced only if asked for."""
+        with whole_file(Path(path), replace) as place:
+            self._write(str(place), properties or {})
+
+    def _write(self, path: str, properties: dict[str, str]) -> None:
+        options = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
+        with xlsxwriter.Workbook(path, options) as file:
+            file.set_properties({"title": self.title, "comments": "Built by xlfab", **properties})
+            file.set_calc_mode("auto")
+            styles = Styles(file)
+            written = {sheet.name: file.add_worksheet(sheet.name) for sheet in self.sheets}
+            for sheet in self.sheets:
+                sheet.write(written[sheet.name], styles)
+            for name, item in self.names:
+                place = self.grid.place(item)
+                if file.define_name(name, f"={place.cell('')}") == -1:
+                    raise FormulaError(f"'{name}' cannot be the name of a cell")
+            for name, definition in self.lambdas:
+                if file.define_name(name, f"={definition}") == -1:
+                    raise FormulaError(f"'{name}' cannot be the name of a function")
+            for sheet in self.sheets:
+                for draw in sheet.charts:
+                    draw(file, written[sheet.name])
+
+
+Draw = Callable[[Any, Any], None]

@@ -1,0 +1,170 @@
+"""From tables to cells: where each column stands, and the formula of each of its cells.
+
+A place says where a column's values are; formulas are printed once a column and filled down, so that every row of a
+column holds the same formula. Cells can be shown in US customary units: a reference then carries the unit factor.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from xlsxwriter.utility import xl_col_to_name
+
+from xlfab.errors import FormulaError
+from xlfab.expression import Expression, number, ref, trace, traced
+from xlfab.formula import LIMIT, plain, shortest
+from xlfab.model import Calc, Column, Count, Input, Lookup, OverRange, Ref, Running, Table, Total
+from xlfab.registry import Function
+from xlfab.units import UNITS, Unit, factor, shown_unit
+
+_ROW = re.compile(r"§(\d+)§")
+FORMS = ("let", "plain", "call")
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where the values of a column stand: first cell (zero-based) and how many, downwards."""
+
+    sheet: str
+    row: int
+    column: int
+    count: int
+
+    def cell(self, seen_from: str) -> str:
+        """The cell of the row being printed (the row number is put in later), or the one cell of a record."""
+        letters = xl_col_to_name(self.column)
+        text = f"${letters}${self.row + 1}" if self.count == 1 else f"${letters}§{self.row + 1}§"
+        return self._prefix(seen_from) + text
+
+    def range(self, seen_from: str) -> str:
+        """The whole column of values."""
+        letters = xl_col_to_name(self.column)
+        return f"{self._prefix(seen_from)}${letters}${self.row + 1}:${letters}${self.row + self.count}"
+
+    def _prefix(self, seen_from: str) -> str:
+        return "" if seen_from == self.sheet else f"'{self.sheet}'!"
+
+
+class Grid:
+    """All places of a workbook, and the formulas between them. `form` is 'let', 'plain' or 'call'; `system` 'metric' or 'us'."""
+
+    def __init__(self, form: str = "let", system: str = "metric") -> None:
+        self.form = form
+        self.system = system
+        self.places: dict[tuple[int, str], Place] = {}
+        self._kept: list[Table] = []  # keeps the tables alive, so that their ids stay theirs
+
+    def put(self, table: Table, column: str, place: Place) -> None:
+        """Say where a column stands. A column stands in one place only."""
+        key = (id(table), column)
+        if key in self.places:
+            raise FormulaError(f"{table.name}.{column} is placed twice")
+        self.places[key] = place
+        self._kept.append(table)
+
+    def place(self, item: Ref) -> Place:
+        """Where a referenced column stands."""
+        found = self.places.get((id(item.table), item.column))
+        if found is None:
+            raise FormulaError(f"{item.table.name}.{item.column} is used in a formula but stands on no sheet")
+        return found
+
+    def shown(self, unit: Unit | None) -> tuple[Unit | None, float]:
+        """The unit in which a quantity is shown, and the factor from shown to computed."""
+        if unit is None:
+            return None, 1.0
+        suffix = shown_unit(unit.suffix, self.system)
+        return UNITS[suffix], factor(suffix, unit.suffix)
+
+    def term(self, item: Ref | float, sheet: str) -> Expression:
+        """A reference as a term of a formula, in the unit that is computed with."""
+        if not isinstance(item, Ref):
+            return number(item)
+        cell = ref(self.place(item).cell(sheet))
+        scale = self.shown(item.table.columns[item.column].unit)[1]
+        return cell if scale == 1.0 else Expression("*", cell, number(scale))
+
+    def formula(self, table: Table, column: Column) -> str:
+        """The formula of a column, with marks where the row number goes."""
+        rule = column.rule
+        sheet = self.place(Ref(table, column.name)).sheet
+        if isinstance(rule, Calc):
+            return self._calculation(column, rule, sheet)
+        if isinstance(rule, Lookup):
+            keys = self.place(Ref(rule.source.table, rule.source_key)).range(sheet)
+            values = self.place(rule.source).range(sheet)
+            return f"INDEX({values},MATCH({self.place(rule.key).cell(sheet)},{keys},0))"
+        if isinstance(rule, Total):
+            values = self.place(rule.source).range(sheet)
+            if rule.key is None:
+                return f"SUM({values})"
+            keys = self.place(Ref(rule.source.table, rule.source_key)).range(sheet)
+            return f"SUMIF({keys},{self.place(rule.key).cell(sheet)},{values})"
+        if isinstance(rule, Count):
+            return f"COUNTIF({self.place(rule.source_key).range(sheet)},{self.place(rule.key).cell(sheet)})"
+        if isinstance(rule, Running):
+            place = self.place(Ref(table, rule.column))
+            letters = xl_col_to_name(place.column)
+            total = f"SUM(${letters}${place.row + 1}:{place.cell(sheet)})"
+            return f"{total}-{place.cell(sheet)}" if rule.before else total
+        if isinstance(rule, OverRange):
+            return self._over_range(rule, sheet)
+        raise FormulaError(f"{table.name}.{column.name} is an input and has no formula")
+
+    def _calculation(self, column: Column, rule: Calc, sheet: str) -> str:
+        scale = self.shown(column.unit)[1]
+        terms = [self.term(item, sheet) for item in rule.arguments]
+        registered = isinstance(rule.function, Function)
+        if registered and self.form == "call":
+            text = f"{rule.function.spec.cell_name}({','.join(plain(term) for term in terms)})"
+            return text if scale == 1.0 else f"{text}/{scale!r}"
+        root = traced(rule.function, terms) if isinstance(rule.function, Function) else trace(rule.function, terms)
+        if scale != 1.0:
+            root = Expression("/", root, number(scale))
+        text = plain(root) if self.form == "plain" else shortest(root)
+        if len(text) >= LIMIT:
+            name = getattr(rule.function, "__name__", column.name)
+            raise FormulaError(f"{name}: the formula would pass {LIMIT} characters")
+        return text
+
+    def _over_range(self, rule: OverRange, sheet: str) -> str:
+        texts = []
+        for item in rule.arguments:
+            if isinstance(item, Ref):
+                place = self.place(item)
+                texts.append(place.range(sheet) if place.count > 1 else place.cell(sheet))
+            else:
+                texts.append(repr(item))
+        if self.form == "call":
+            return f"{rule.function.spec.cell_name}({','.join(texts)})"
+        if rule.function.spec.native is None:
+            raise FormulaError(f"{rule.function.spec.name} has no form for a workbook without add-in")
+        return rule.function.spec.native(*texts)
+
+
+def fill(template: str, index: int) -> str:
+    """Put the row numbers of one row into a formula."""
+    return _ROW.sub(lambda match: str(int(match.group(1)) + index), template)
+
+
+def calls_function(column: Column) -> bool:
+    """True if the column is a registered function (which add-in flavours write as a call)."""
+    rule = column.rule
+    return isinstance(rule, OverRange) or (isinstance(rule, Calc) and isinstance(rule.function, Function))
+
+
+def is_input(column: Column) -> bool:
+    """True if the user states the column."""
+    return isinstance(column.rule, Input)
+
+
+def cached(value: Any, scale: float) -> Any:
+    """A computed value as the cell shows it: text as it is, NaN as an error value."""
+    if isinstance(value, str):
+        return value
+    if not np.isfinite(value):
+        return "#NUM!"
+    return float(value) / scale

@@ -1,0 +1,318 @@
+"""One sheet: a title, then blocks from top to bottom - lists, records side by side, shown results, text."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from xlfab.arguments import ARGUMENTS
+from xlfab.errors import FormulaError
+from xlfab.model import Column, Ref, Table
+from xlfab.units import Unit, unit_label
+from xlfab.workbook.grid import Place, cached, calls_function, fill, is_input
+from xlfab.workbook.style import GOOD, BAD, HEAD, SERIES
+
+if TYPE_CHECKING:
+    from xlfab.workbook.book import Book
+
+_TABS = {"result": SERIES[1], "input": "#E8C547", "calc": "#B8C1C8", "about": HEAD}
+
+
+@dataclass
+class Shown:
+    """A row of results: a label, references to cells that stand elsewhere, and a remark."""
+
+    label: str
+    items: Sequence[Ref | str]
+    remark: str = ""
+    strong: bool = False
+
+
+@dataclass
+class _Cell:
+    row: int
+    column: int
+    kind: str
+    value: Any
+    unit: Unit | None = None
+    align: str = ""
+    span: int = 0
+
+
+@dataclass
+class Sheet:
+    """A sheet being planned."""
+
+    book: Book
+    name: str
+    title: str
+    lead: str
+    tab: str
+    landscape: bool = True
+    fit_height: bool = False
+    row: int = 0
+    charts: list[Any] = field(default_factory=list)
+    widths: dict[int, float] = field(default_factory=dict)
+    heights: dict[int, float] = field(default_factory=dict)
+    _cells: list[_Cell] = field(default_factory=list)
+    _columns: list[tuple[Table, Column, Place]] = field(default_factory=list)
+    _refs: list[tuple[int, int, Ref, str]] = field(default_factory=list)
+    _freeze: tuple[int, int] | None = None
+    _repeat: tuple[int, int] | None = None
+
+    def __post_init__(self) -> None:
+        if len(self.name) > 31:
+            raise FormulaError(f"sheet name '{self.name}' has more than 31 characters")
+        self._cells.append(_Cell(0, 0, "title", self.title))
+        self.heights[0] = 24
+        self.row = 1
+        if self.lead:
+            self.text(self.lead)
+        self.row += 1
+
+    # --- blocks -----------------------------------------------------------------------------------------------------
+
+    def text(self, text: str, kind: str = "note", span: int = 7, lines: int = 0) -> None:
+        """A line of text across columns, high enough to be read whole."""
+        self._cells.append(_Cell(self.row, 0, kind, text, span=span))
+        width = sum(self.widths.get(column, 24 if column == 0 else 13) for column in range(span))
+        self.heights[self.row] = 12.5 * (lines or -(-len(text) // max(40, int(width * 1.05))))
+        self.row += 1
+
+    def subtitle(self, text: str, span: int = 7) -> None:
+        """A heading inside the sheet."""
+        self.row += 1
+        self._cells.append(_Cell(self.row, 0, "subtitle", text, span=span))
+        self.heights[self.row] = 16
+        self.row += 1
+
+    def table(self, table: Table, columns: Sequence[str] | None = None) -> None:
+        """A list: headings, units, and one line a row."""
+        names = list(columns) if columns is not None else list(table.columns)
+        head = self.row
+        for offset, name in enumerate(names):
+            column = table.columns[name]
+            unit, _ = self.book.grid.shown(column.unit)
+            self._cells.append(_Cell(head, offset, "head", column.label))
+            self._cells.append(_Cell(head + 1, offset, "unit", self._unit(unit)))
+            place = Place(self.name, head + 2, offset, table.rows.count)
+            self.book.grid.put(table, name, place)
+            self._columns.append((table, column, place))
+            width = max(9.0, min(16.0, 1.1 * max(map(len, column.label.split()), default=8) + 2))
+            if column.unit is None:
+                values = [str(item) for item in table.value(name)[:200]]
+                width = max(width, min(34.0, 1.05 * max(map(len, values), default=8) + 2))
+            self.widths[offset] = max(self.widths.get(offset, 0), width)
+        self.heights[head] = max(self.heights.get(head, 0), 38)
+        if self._freeze is None:
+            self._freeze = (head + 2, 1)
+            self._repeat = (head, head + 1)
+        self.row = head + 2 + table.rows.count + 1
+
+    def records(
+        self,
+        tables: Sequence[Table],
+        headings: Sequence[str],
+        columns: Sequence[str] | None = None,
+        remarks: dict[str, str] | None = None,
+    ) -> None:
+        """Records side by side: a line for each field, a column for each record, unit and remark."""
+        names = list(columns) if columns is not None else list(tables[0].columns)
+        self._head(["", *headings, "Unit", *(["Remark"] if remarks else [])])
+        for name in names:
+            column = tables[0].columns[name]
+            self._cells.append(_Cell(self.row, 0, "label", column.label))
+            for offset, table in enumerate(tables, 1):
+                place = Place(self.name, self.row, offset, 1)
+                self.book.grid.put(table, name, place)
+                self._columns.append((table, table.columns[name], place))
+            unit, _ = self.book.grid.shown(column.unit)
+            self._cells.append(_Cell(self.row, len(tables) + 1, "unit", self._unit(unit)))
+            if remarks:
+                self._cells.append(_Cell(self.row, len(tables) + 2, "label", remarks.get(name, "")))
+            self._high(len(column.label), 34)
+            self.row += 1
+        self.widths[0] = max(self.widths.get(0, 0), 34)
+        for offset in range(1, len(tables) + 1):
+            self.widths[offset] = max(self.widths.get(offset, 0), 15)
+        self.widths[len(tables) + 1] = max(self.widths.get(len(tables) + 1, 0), 11)
+        if remarks:
+            self.widths[len(tables) + 2] = max(self.widths.get(len(tables) + 2, 0), 44)
+        self.row += 1
+
+    def show(self, headings: Sequence[str], rows: Sequence[Shown], unit: bool = True, remark: bool = False) -> None:
+        """Results that stand elsewhere, side by side: each cell refers to its source."""
+        self._head([*headings, *(["Unit"] if unit else []), *(["Remark"] if remark else [])])
+        width = len(headings) - 1
+        for line in rows:
+            kind = "strong" if line.strong else "calc"
+            self._cells.append(_Cell(self.row, 0, "strong_label" if line.strong else "label", line.label))
+            shown: Unit | None = None
+            for offset, item in enumerate(line.items, 1):
+                if isinstance(item, Ref):
+                    self._refs.append((self.row, offset, item, kind))
+                    shown = item.table.columns[item.column].unit or shown
+                else:
+                    self._cells.append(_Cell(self.row, offset, kind, item, align="right"))
+            if unit:
+                self._cells.append(_Cell(self.row, width + 1, "unit", self._unit(self.book.grid.shown(shown)[0])))
+            if remark:
+                self._cells.append(_Cell(self.row, width + 1 + unit, "label", line.remark))
+                self._high(len(line.remark), 44)
+            self._high(len(line.label), 34)
+            self.row += 1
+        self.row += 1
+
+    def words(self, item: Ref, kind: str = "verdict", span: int = 7, height: float = 18) -> None:
+        """A text result across columns."""
+        self._refs.append((self.row, 0, item, kind))
+        self._cells.append(_Cell(self.row, 0, kind, None, span=span))
+        self.heights[self.row] = height
+        self.row += 1
+
+    def _head(self, texts: Sequence[str]) -> None:
+        for offset, text in enumerate(texts):
+            self._cells.append(_Cell(self.row, offset, "head", text))
+        self._high(max(map(len, texts)), 14)
+        self.row += 1
+
+    def _high(self, characters: int, width: int) -> None:
+        lines = max(1, -(-characters // width))
+        self.heights[self.row] = max(self.heights.get(self.row, 0), 13.0 * lines + 2)
+
+    def _unit(self, unit: Unit | None) -> str:
+        return "" if unit is None else unit_label(unit.suffix, self.book.currency)
+
+    # --- writing ----------------------------------------------------------------------------------------------------
+
+    def write(self, sheet: Any, styles: Any) -> None:
+        """Write the planned sheet."""
+        sheet.hide_gridlines(2)
+        sheet.set_tab_color(_TABS[self.tab])
+        sheet.set_paper(self.book.paper)
+        sheet.set_margins(0.5, 0.5, 0.6, 0.6)
+        if self.landscape:
+            sheet.set_landscape()
+        sheet.fit_to_pages(1, 1 if self.fit_height else 0)
+        sheet.set_footer(f"&L&8{self.book.title.replace('&', '&&')}&C&8&A&R&8Page &P of &N")
+        for column, width in self.widths.items():
+            sheet.set_column(column, column, width)
+        for row, height in self.heights.items():
+            sheet.set_row(row, height)
+        for cell in self._cells:
+            form = styles(cell.kind, cell.unit, cell.align)
+            if cell.span > 1:
+                sheet.merge_range(cell.row, cell.column, cell.row, cell.column + cell.span - 1, cell.value or "", form)
+            elif cell.value is not None:
+                sheet.write_string(cell.row, cell.column, str(cell.value), form)
+        for table, column, place in self._columns:
+            self._write_column(sheet, styles, table, column, place)
+        for row, offset, item, kind in self._refs:
+            self._write_reference(sheet, styles, row, offset, item, kind)
+        if self._freeze:
+            sheet.freeze_panes(*self._freeze)
+        if self._repeat:
+            sheet.repeat_rows(*self._repeat)
+        sheet.protect(
+            "", {"format_columns": True, "format_rows": True, "select_locked_cells": True, "autofilter": True}
+        )
+
+    def _write_column(self, sheet: Any, styles: Any, table: Table, column: Column, place: Place) -> None:
+        grid = self.book.grid
+        unit, scale = grid.shown(column.unit)
+        values = np.asarray(table.value(column.name)).reshape(-1)
+        if is_input(column):
+            form = styles("input", unit)
+            for index, value in enumerate(values):
+                if column.unit is None:
+                    sheet.write_string(place.row + index, place.column, str(value), form)
+                else:
+                    sheet.write_number(place.row + index, place.column, _rounded(float(value) / scale, scale), form)
+            self._validate(sheet, column, place, unit, scale)
+            return
+        form = styles("calc", unit)
+        template = grid.formula(table, column)
+        call = grid.form == "call" and self.book.flavour == "names" and calls_function(column)
+        for index in range(place.count):
+            row, text, value = place.row + index, "=" + fill(template, index), cached(values[index], scale)
+            if call:
+                sheet.write_dynamic_array_formula(row, place.column, row, place.column, text, form, value)
+            else:
+                sheet.write_formula(row, place.column, text, form, value)
+
+    def _write_reference(self, sheet: Any, styles: Any, row: int, offset: int, item: Ref, kind: str) -> None:
+        column = item.table.columns[item.column]
+        unit, scale = self.book.grid.shown(column.unit)
+        value = cached(np.asarray(item.table.value(item.column)).reshape(-1)[0], scale)
+        text = fill("=" + self.book.grid.place(item).cell(self.name), 0)
+        sheet.write_formula(
+            row, offset, text, styles(kind, unit, "" if kind == "verdict" or column.unit else "right"), value
+        )
+
+    def _validate(self, sheet: Any, column: Column, place: Place, unit: Unit | None, scale: float) -> None:
+        last = place.row + place.count - 1
+        argument = ARGUMENTS.get(column.name)
+        if column.choices:
+            source: Any = (
+                list(column.choices)
+                if not isinstance(column.choices, Ref)
+                else "=" + self.book.grid.place(column.choices).range(self.name)
+            )
+            rule = {
+                "validate": "list",
+                "source": source,
+                "error_title": column.label[:32],
+                "error_message": "Choose one of the list.",
+            }
+        elif argument is None or unit is None:
+            return
+        elif column.unit is not None and column.unit.suffix == "switch":
+            rule = {
+                "validate": "list",
+                "source": ["0", "1"],
+                "error_title": column.label[:32],
+                "error_message": f"{argument.description}."[:255],
+            }
+        else:
+            text = f"{argument.label}: {'above' if argument.low_open else 'at least'} {argument.low / scale:g}, {'below' if argument.high_open else 'at most'} {argument.high / scale:g} {self._unit(unit)}. {argument.description}."
+            rule = {
+                "validate": "decimal",
+                "criteria": "between",
+                "minimum": argument.low / scale,
+                "maximum": argument.high / scale,
+                "input_title": argument.label[:32],
+                "input_message": text[:255],
+                "error_title": argument.label[:32],
+                "error_message": text[:255],
+            }
+        if sheet.data_validation(place.row, place.column, last, place.column, rule) not in (0, None):
+            raise FormulaError(f"{self.name}: no data validation for {column.name}")
+
+
+def mark_words(sheet: Any, styles: Any, row: int, column: int, count: int, good: str = "OK") -> None:
+    """Colour check cells: the text says it, the colour repeats it."""
+    book = styles._book
+    area = (row, column, row + count - 1, column)
+    sheet.conditional_format(
+        *area, {"type": "cell", "criteria": "==", "value": f'"{good}"', "format": book.add_format({"bg_color": GOOD})}
+    )
+    sheet.conditional_format(
+        *area,
+        {
+            "type": "cell",
+            "criteria": "!=",
+            "value": f'"{good}"',
+            "format": book.add_format({"bg_color": BAD, "bold": True}),
+        },
+    )
+
+
+def _rounded(value: float, scale: float) -> float:
+    """An input in another unit without the noise of conversion, where that gives back the same number."""
+    if scale == 1.0:
+        return value
+    short = float(f"{value:.12g}")
+    return short if short * scale == value * scale else value

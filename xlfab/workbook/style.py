@@ -1,0 +1,108 @@
+"""How sheets look: number formats by unit, and the few cell styles. Colours are told apart in grey print too."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from xlfab.units import Unit
+
+FONT = "Arial"
+INK, MUTED, LINE = "#1F2933", "#5B6670", "#B8C1C8"
+HEAD, BAND, INPUT_FILL, INPUT_INK = "#24506B", "#E8EEF1", "#FFF6D6", "#123A8C"
+GOOD, BAD = "#DDEFD9", "#F6D4CC"
+SERIES = ("#24506B", "#D98324", "#7BA05B", "#8C6BB1", "#5B6670", "#B0413E")
+
+_DECIMALS = {
+    "mm": "0.0",
+    "in": "0.000",
+    "s": "0.00",
+    "min": "0.0",
+    "h": "#,##0.0",
+    "h_per_year": "#,##0.0",
+    "kwh": "#,##0.000",
+    "share": "0.0%",
+    "ratio": "0.000",
+    "count": "#,##0",
+    "switch": "0",
+    "year": "0",
+    "years": "0.0",
+    "cur": "#,##0.00",
+    "cur_per_year": "#,##0",
+    "cur_per_h": "#,##0.00",
+    "cur_per_kwh": "0.0000",
+    "kg": "#,##0.00",
+    "lb": "#,##0.00",
+    "mpa": "0",
+    "ksi": "0.0",
+    "deg": "0.0",
+    "kg_per_m3": "#,##0",
+    "kg_per_year": "#,##0",
+    "lb_per_year": "#,##0",
+    "mm_s3": "#,##0",
+    "mm_s2": "#,##0",
+}
+
+
+def number_format(unit: Unit | None) -> str:
+    """The number format of a unit; General for text."""
+    if unit is None:
+        return "General"
+    return _DECIMALS.get(unit.suffix, "#,##0.00")
+
+
+class Styles:
+    """Cell formats of one workbook, made once for each combination of properties."""
+
+    _BASE: dict[str, dict[str, Any]] = {
+        "title": {"bold": True, "font_size": 16, "font_color": HEAD},
+        "subtitle": {"bold": True, "font_size": 11, "font_color": HEAD, "bottom": 1, "bottom_color": HEAD},
+        "text": {},
+        "wrap": {"text_wrap": True, "valign": "top"},
+        "note": {"font_color": MUTED, "italic": True, "text_wrap": True, "valign": "top"},
+        "head": {
+            "bold": True,
+            "font_color": "#FFFFFF",
+            "bg_color": HEAD,
+            "text_wrap": True,
+            "valign": "vcenter",
+            "border": 1,
+            "border_color": LINE,
+        },
+        "unit": {"font_color": MUTED, "bg_color": BAND, "border": 1, "border_color": LINE},
+        "input": {"bg_color": INPUT_FILL, "font_color": INPUT_INK, "locked": False, "border": 1, "border_color": LINE},
+        "calc": {"border": 1, "border_color": LINE},
+        "label": {"border": 1, "border_color": LINE, "text_wrap": True, "valign": "vcenter"},
+        "strong": {"border": 1, "border_color": LINE, "bold": True, "bg_color": BAND},
+        "strong_label": {
+            "border": 1,
+            "border_color": LINE,
+            "bold": True,
+            "bg_color": BAND,
+            "text_wrap": True,
+            "valign": "vcenter",
+        },
+        "verdict": {
+            "bold": True,
+            "font_size": 12,
+            "bg_color": BAND,
+            "text_wrap": True,
+            "valign": "vcenter",
+            "border": 1,
+            "border_color": HEAD,
+        },
+    }
+
+    def __init__(self, book: Any) -> None:
+        self._book = book
+        self._made: dict[tuple[str, str, str], Any] = {}
+
+    def __call__(self, kind: str, unit: Unit | None = None, align: str = "") -> Any:
+        """The format of a kind of cell, with the number format of a unit."""
+        form = number_format(unit)
+        key = (kind, form, align)
+        if key not in self._made:
+            properties = {"font_name": FONT, "font_size": 9, "font_color": INK, "num_format": form, **self._BASE[kind]}
+            if align:
+                properties["align"] = align
+            self._made[key] = self._book.add_format(properties)
+        return self._made[key]
