@@ -7,7 +7,7 @@ numbers may also be a batch of variants of shape (variants, 1), which carries th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -312,7 +312,7 @@ def _range_argument(item: Ref | float) -> Any:
     return values[..., 0] if values.ndim > 1 else float(values[0])
 
 
-def _positions(keys: Any, wanted: Sequence[Any]) -> Any:
+def _positions(keys: Any, wanted: Any) -> Any:
     """Where each wanted key stands among the keys (which are unique)."""
     wanted = np.asarray(wanted)
     if len(keys) and len(wanted) > 64:

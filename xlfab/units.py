@@ -120,6 +120,8 @@ def split_name(name: str) -> tuple[str, Unit]:
         unit = UNITS.get("_".join(words[first:]))
         if unit is not None:
             return "_".join(words[:first]), unit
+    if name in UNITS:
+        return name, UNITS[name]
     raise InputError(f"name '{name}' does not end in a known unit; known endings: {', '.join(sorted(UNITS))}")
 
 

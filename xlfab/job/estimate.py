@@ -101,7 +101,9 @@ def estimate(scenario: Any, variants: Variants | None = None) -> Job:
     options: list[OptionTables] = []
     for number, item in enumerate(s.options, 1):
         options.append(_option(number, item, shears, brakes, rows["parts"], common, terms, options, v))
-    job = Job(s, workplace, tariff, terms, *tables.values(), data, bend_data, cut_data, shears, brakes, options)
+    materials, part_list, bends, cuts = tables.values()
+    figures = (data, bend_data, cut_data)
+    job = Job(s, workplace, tariff, terms, materials, part_list, bends, cuts, *figures, shears, brakes, options)
     for one in options:
         one.measures.evaluate()
         one.difference.evaluate()
@@ -124,6 +126,7 @@ def _machine(
     record = stated.stated_record(f"{kind}_{number}", title, kind, item.name, stated.fields_of(item), v)
     rate = machine.machine_rate(number, kind, record, workplace)
     on = steps_on(number, record, steps.rows, steps, step_data)
+    setup: tuple[str, tuple[Any, ...]]
     if kind == "shear":
         setup = (
             "shear_setup_time_min",

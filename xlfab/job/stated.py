@@ -42,5 +42,5 @@ def stated_list(name: str, title: str, rows: Rows, columns: Any, section: str, v
                 )
                 batch[:, list(columns[section]).index(record)] = value
                 changed[0] = batch
-        table.put(key, changed[0])
+        table.put("step_count" if key == "step" else key, changed[0])
     return table

@@ -117,8 +117,7 @@ class Grid:
     def _calculation(self, column: Column, rule: Calc, sheet: str) -> str:
         scale = self.shown(column.unit)[1]
         terms = [self.term(item, sheet) for item in rule.arguments]
-        registered = isinstance(rule.function, Function)
-        if registered and self.form == "call":
+        if isinstance(rule.function, Function) and self.form == "call":
             text = f"{rule.function.spec.cell_name}({','.join(plain(term) for term in terms)})"
             return text if scale == 1.0 else f"{text}/{scale!r}"
         root = traced(rule.function, terms) if isinstance(rule.function, Function) else trace(rule.function, terms)

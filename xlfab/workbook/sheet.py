@@ -13,7 +13,7 @@ from xlfab.errors import FormulaError
 from xlfab.model import Column, Ref, Table
 from xlfab.units import Unit, unit_label
 from xlfab.workbook.grid import Place, cached, calls_function, fill, is_input
-from xlfab.workbook.style import GOOD, BAD, HEAD, SERIES
+from xlfab.workbook.style import BAD, GOOD, HEAD, SERIES
 
 if TYPE_CHECKING:
     from xlfab.workbook.book import Book
@@ -198,8 +198,8 @@ class Sheet:
             sheet.set_landscape()
         sheet.fit_to_pages(1, 1 if self.fit_height else 0)
         sheet.set_footer(f"&L&8{self.book.title.replace('&', '&&')}&C&8&A&R&8Page &P of &N")
-        for column, width in self.widths.items():
-            sheet.set_column(column, column, width)
+        for number, width in self.widths.items():
+            sheet.set_column(number, number, width)
         for row, height in self.heights.items():
             sheet.set_row(row, height)
         for cell in self._cells:

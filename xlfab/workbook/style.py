@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, ClassVar
 
 from xlfab.units import Unit
 
@@ -53,7 +53,7 @@ def number_format(unit: Unit | None) -> str:
 class Styles:
     """Cell formats of one workbook, made once for each combination of properties."""
 
-    _BASE: dict[str, dict[str, Any]] = {
+    _BASE: ClassVar[dict[str, dict[str, Any]]] = {
         "title": {"bold": True, "font_size": 16, "font_color": HEAD},
         "subtitle": {"bold": True, "font_size": 11, "font_color": HEAD, "bottom": 1, "bottom_color": HEAD},
         "text": {},
