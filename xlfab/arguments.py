@@ -22,7 +22,10 @@ _INTERVAL = re.compile(r"^([(\[])\s*([-+0-9.e]+)\s*,\s*([-+0-9.e]+)\s*([)\]])$")
 
 @dataclass(frozen=True)
 class Argument:
-    """One name of the vocabulary. `low` and `high` are hard bounds; `usual` is where practice lies."""
+    """One name of the vocabulary. `low` and `high` are hard bounds; `usual` is where practice lies.
+
+    `kind` is empty for a number, `whole` for a whole number, `switch` for 0 or 1, `range` for a whole range of cells.
+    """
 
     name: str
     label: str
@@ -32,7 +35,12 @@ class Argument:
     low_open: bool
     high_open: bool
     usual: tuple[float, float] | None
-    is_range: bool = False
+    kind: str = ""
+
+    @property
+    def is_range(self) -> bool:
+        """True if the argument is a whole range of cells."""
+        return self.kind == "range"
 
     @cached_property
     def unit(self) -> Unit:
@@ -79,7 +87,7 @@ def _read() -> dict[str, Argument]:
             first, _, last = row["usual"].partition("..")
             usual = (float(first), float(last))
         table[name] = Argument(
-            name, row["label"], row["description"], low, high, low_open, high_open, usual, row["kind"] == "range"
+            name, row["label"], row["description"], low, high, low_open, high_open, usual, row["kind"]
         )
     return table
 

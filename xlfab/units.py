@@ -6,6 +6,7 @@ Inside xlfab every number is in shop units, and the unit is the end of its name:
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -153,20 +154,44 @@ def factor(from_suffix: str, to_suffix: str) -> float:
     return float(value)
 
 
-def parse_quantity(text: str, to_suffix: str) -> float:
-    """Read a number with a written unit ('36 in', '4.7 in/s') into the unit of an ending.
+# One or more words joined by / * · or a space, each with at most one power: nothing here can make pint compute for long.
+_WORD = r"[^\W\d_]+(?:(?:\^|\*\*)?[23]|[²³])?"
+_QUANTITY = re.compile(
+    rf"([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{{1,3}})?)\s*(%|°|{_WORD}(?:\s*[/*·]\s*{_WORD}|\s+{_WORD})*)"
+)
 
-    >>> round(parse_quantity("36 in", "mm"), 6)
-    914.4
+
+def parse_quantity(text: str, to_suffix: str, currency: str = "currency") -> float:
+    """Read a number with a written unit ('36 in', '4.7 in/s', '34 EUR/h') into the unit of an ending.
+
+    >>> round(parse_quantity("36 in", "mm"), 6), parse_quantity("12 %", "share"), parse_quantity("34 EUR/h", "cur_per_h", "EUR")
+    (914.4, 0.12, 34.0)
     """
     target = UNITS[to_suffix]
+    match = _QUANTITY.fullmatch(text.strip())
     try:
-        quantity = registry().Quantity(text)
-        if not hasattr(quantity, "to") or quantity.dimensionless != (target.pint == "dimensionless"):
-            raise ValueError(text)
-        return float(quantity.to(target.pint).magnitude)
-    except Exception as error:
-        raise InputError(f"'{text}' is not a number with a unit that turns into {target.label}") from error
+        if match is None:
+            raise InputError(text)
+        return float(match[1]) * _written_factor(match[2], to_suffix, currency)
+    except InputError as error:
+        label = target.label.replace("{cur}", currency)
+        raise InputError(f"'{text}' is not a number with a unit that turns into {label}") from error
+
+
+def _written_factor(written: str, to_suffix: str, currency: str) -> float:
+    target = UNITS[to_suffix]
+    if written == "%" and target.pint == "dimensionless" and to_suffix in ("share", "ratio"):
+        return 0.01
+    for unit in _UNITS:
+        if written in (unit_label(unit.suffix, currency), unit.suffix):
+            return factor(unit.suffix, to_suffix)
+    if "cur" in target.label or target.pint in ("dimensionless", "degree"):
+        raise InputError(written)  # pint would take any pure number for an angle, a share or money
+    spelled = re.sub(r"(?<=[^\W\d_])([23])", r"**\1", written)
+    try:
+        return float(registry().Quantity(1.0, spelled).to(target.pint).magnitude)
+    except Exception as error:  # pint's own errors differ by version
+        raise InputError(written) from error
 
 
 def shown_unit(suffix: str, system: str) -> str:

@@ -1,0 +1,36 @@
+"""Defaults with their span and what they rest on, read from data/*.csv.
+
+A row applies to one drive family, currency or material, or to `all`; the particular row goes before the general one.
+"""
+
+from __future__ import annotations
+
+import csv
+from functools import cache
+from importlib.resources import files
+
+from xlfab.inputs.values import Stated
+
+ALL = "all"
+
+
+@cache
+def default_rows(section: str) -> dict[tuple[str, str], Stated]:
+    """All defaults of a section by what they apply to and key."""
+    text = files("xlfab.inputs").joinpath("data", f"{section}.csv").read_text(encoding="utf-8")
+    return {
+        (row["applies_to"].casefold(), row["key"]): Stated(
+            float(row["value"]), float(row["low"]), float(row["high"]), row["basis"], row["source"]
+        )
+        for row in csv.DictReader(text.splitlines())
+    }
+
+
+def defaults(section: str, applies_to: str) -> dict[str, Stated]:
+    """The defaults of a section for one drive family, currency or material.
+
+    >>> defaults("press_brake", "hydraulic")["ready_power_kw"].value
+    2.8
+    """
+    rows = default_rows(section)
+    return {key: row for wanted in (ALL, applies_to.casefold()) for (who, key), row in rows.items() if who == wanted}

@@ -1,0 +1,118 @@
+"""Parts and their steps: two CSV files, read as whole columns."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from xlfab.inputs.faults import nearest
+from xlfab.inputs.records import NAME_RULE, name_ok
+from xlfab.inputs.tables import Columns, Table
+
+PART_NUMBERS = (
+    "thickness_mm",
+    "blank_length_mm",
+    "blank_width_mm",
+    "lot_size_count",
+    "yearly_quantity_count",
+    "tool_stations_count",
+    "sheet_use_share",
+)
+PART_COLUMNS = ("part", "description", "material", *PART_NUMBERS)
+BEND_ONLY = ("bend_angle_deg", "die_opening_mm", "gauge_r_mm", "gauge_z_mm", "turn_over_switch")
+STEP_COLUMNS = (
+    "part", "step", "kind", "length_mm", "bend_angle_deg", "die_opening_mm",
+    "gauge_x_mm", "gauge_r_mm", "gauge_z_mm", "turn_over_switch", "per_part_count",
+)  # fmt: skip
+_LAST_STEP = 9999
+
+
+def read_parts(table: Table, materials: Iterable[str]) -> Columns:
+    """The parts, each name once, each material known."""
+    parts = table.cells["part"]
+    for line in parts.index[~parts.map(name_ok)]:
+        table.fault(line, "part", f"must be {NAME_RULE}")
+    folded = parts.str.casefold()
+    for line in parts.index[folded.duplicated()]:
+        first = parts.index[(folded == folded[line]).argmax()]
+        table.fault(
+            line,
+            "part",
+            f"stands twice, first in line {first}; every part needs its own name (upper and lower case are the same)",
+        )
+    columns: Columns = {
+        "part": parts.to_numpy(dtype=object),
+        "description": table.cells["description"].to_numpy(dtype=object),
+        "material": _known(table, "material", materials, "known material"),
+    }
+    return columns | {name: table.numbers(name, name) for name in PART_NUMBERS}
+
+
+def read_steps(table: Table, parts: Iterable[str]) -> tuple[Columns, Columns]:
+    """The bends and the cuts, in the order of the parts and then of the steps."""
+    names = list(parts)
+    part = _known(table, "part", names, "known part")
+    step = _step_numbers(table)
+    kind = _known(table, "kind", ("cut", "bend"), "allowed")
+    _no_step_twice(table, part, step)
+    place = pd.Series(part).map({name: i for i, name in enumerate(names)}).fillna(-1).to_numpy(dtype=np.float64)
+    order = np.lexsort((step, place))
+    bends, cuts = _read_bends(table, kind == "bend"), _read_cuts(table, kind == "cut")
+    tables: list[Columns] = []
+    for columns, name in ((bends, "bend"), (cuts, "cut")):
+        rows = kind == name
+        picked = order[rows[order]]
+        rank = (np.cumsum(rows) - 1)[picked]  # where a row of the file stands among its own kind
+        sorted_columns = {key: values[rank] for key, values in columns.items()}
+        tables.append({"part": part[picked], "step": step[picked]} | sorted_columns)
+    return tables[0], tables[1]
+
+
+def _read_bends(table: Table, rows: NDArray[np.bool_]) -> Columns:
+    columns: Columns = {"bend_length_mm": table.numbers("length_mm", "bend_length_mm", rows)}
+    for name in (*BEND_ONLY, "gauge_x_mm", "per_part_count"):
+        columns[name] = table.numbers(name, name, rows)
+    return columns
+
+
+def _read_cuts(table: Table, rows: NDArray[np.bool_]) -> Columns:
+    for name in BEND_ONLY:
+        cells = table.cells.loc[rows, name]
+        for line in cells.index[~cells.isin(["", "0"])]:
+            table.fault(line, name, "belongs to bends only; leave it empty (or 0) for a cut")
+    columns: Columns = {"cut_length_mm": table.numbers("length_mm", "cut_length_mm", rows)}
+    for name in ("gauge_x_mm", "per_part_count"):
+        columns[name] = table.numbers(name, name, rows)
+    return columns
+
+
+def _known(table: Table, column: str, names: Iterable[str], what: str) -> NDArray[np.object_]:
+    """A column of names in their known spelling; upper and lower case are the same."""
+    spelling = {name.casefold(): name for name in names}
+    cells = table.cells[column]
+    found = cells.str.casefold().map(spelling)
+    for line in cells.index[found.isna()]:
+        table.fault(line, column, f"is not known; {nearest(cells[line], spelling.values(), what)}")
+    return found.to_numpy(dtype=object)
+
+
+def _step_numbers(table: Table) -> NDArray[np.float64]:
+    cells = table.cells["step"]
+    good = cells.str.fullmatch(r"[0-9]{1,4}(?:[.,]0+)?") & ~cells.str.fullmatch(r"0+(?:[.,]0+)?")
+    for line in cells.index[~good]:
+        table.fault(line, "step", f"must be a whole number from 1 to {_LAST_STEP}")
+    return cells.where(good, "0").str.replace(",", ".").to_numpy(dtype=np.float64)
+
+
+def _no_step_twice(table: Table, part: NDArray[np.object_], step: NDArray[np.float64]) -> None:
+    pairs = pd.DataFrame({"part": part, "step": step}, index=table.cells.index)
+    twice = pairs.duplicated() & pairs["part"].notna() & (pairs["step"] > 0)
+    for line in pairs.index[twice]:
+        table.fault(
+            line,
+            "step",
+            f"stands twice in part {part[pairs.index.get_loc(line)]!r}; every step of a part needs its own number",
+        )

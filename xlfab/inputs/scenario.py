@@ -1,0 +1,126 @@
+"""A scenario: a shop in a folder of scenario.toml, parts.csv and steps.csv, read whole or refused whole."""
+
+from __future__ import annotations
+
+import os
+import tomllib
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from xlfab.errors import ScenarioError
+from xlfab.inputs.faults import Faults
+from xlfab.inputs.machine import PressBrake, Shear
+from xlfab.inputs.material import Material
+from xlfab.inputs.parts import PART_COLUMNS, STEP_COLUMNS, read_parts, read_steps
+from xlfab.inputs.purchase import Option, Purchase
+from xlfab.inputs.sections import SCENARIO_FILE, Sections
+from xlfab.inputs.tables import Columns, read_table, read_text
+from xlfab.inputs.tariff import Tariff
+from xlfab.inputs.values import Assumption
+from xlfab.inputs.workplace import Workplace
+
+PARTS_FILE, STEPS_FILE = "parts.csv", "steps.csv"
+
+
+@dataclass(frozen=True)
+class Scenario:
+    """All that a shop states, in shop units, and what every value rests on. The first option is the one to compare with."""
+
+    name: str
+    title: str
+    currency: str
+    units: str
+    note: str
+    workplace: Workplace
+    tariff: Tariff
+    purchase: Purchase
+    materials: Columns
+    parts: Columns
+    bends: Columns
+    cuts: Columns
+    press_brakes: list[PressBrake]
+    shears: list[Shear]
+    options: list[Option]
+    assumptions: list[Assumption]
+
+
+def load(folder: str | os.PathLike[str]) -> Scenario:
+    """Read a scenario's folder; ScenarioError lists every fault with file, place, value and what is allowed."""
+    path = Path(folder)
+    if not path.is_dir():
+        raise ScenarioError(
+            f"'{path}' is no folder; a scenario is a folder of {SCENARIO_FILE}, {PARTS_FILE} and {STEPS_FILE}"
+        )
+    faults = Faults()
+    sections = Sections(_read_toml(path / SCENARIO_FILE), faults)
+    workplace = sections.section("workplace", Workplace)
+    tariff = sections.section("tariff", Tariff)
+    purchase = sections.section("purchase", Purchase)
+    materials = sections.records("material", Material)
+    press_brakes = sections.records("press_brake", PressBrake)
+    shears = sections.records("shear", Shear)
+    options = sections.records("option", Option)
+    sections.check_names()
+    parts, bends, cuts = _read_tables(path, sections.names("material"), faults)
+    faults.raise_if_any()
+    assert workplace and tariff and purchase  # a record that is missing has booked its fault above
+    return Scenario(
+        **sections.texts,
+        workplace=workplace,
+        tariff=tariff,
+        purchase=purchase,
+        materials=_material_columns(materials),
+        parts=parts,
+        bends=bends,
+        cuts=cuts,
+        press_brakes=press_brakes,
+        shears=shears,
+        options=_with_known_names(options, [*press_brakes, *shears]),
+        assumptions=sections.assumptions,
+    )
+
+
+def _read_toml(path: Path) -> dict[str, Any]:
+    try:
+        return tomllib.loads(read_text(path))
+    except tomllib.TOMLDecodeError as error:
+        raise ScenarioError(f"{path.name}: is not valid TOML: {error}") from error
+    except RecursionError as error:
+        raise ScenarioError(f"{path.name}: tables or lists are nested too deep") from error
+
+
+def _read_tables(path: Path, materials: Sequence[str], faults: Faults) -> tuple[Columns, Columns, Columns]:
+    parts_table = read_table(path / PARTS_FILE, PART_COLUMNS, ["description"], faults.report(PARTS_FILE))
+    steps_table = read_table(path / STEPS_FILE, STEP_COLUMNS, [], faults.report(STEPS_FILE))
+    if parts_table is None:
+        return {}, {}, {}
+    parts = read_parts(parts_table, materials)
+    if steps_table is None:
+        return parts, {}, {}
+    return parts, *read_steps(steps_table, parts["part"])
+
+
+def _material_columns(materials: Sequence[Material]) -> Columns:
+    return {
+        name: np.array([getattr(item, name) for item in materials], dtype=object if name == "material" else np.float64)
+        for name in Material.model_fields
+    }
+
+
+def _with_known_names(options: Sequence[Option], machines: Sequence[PressBrake | Shear]) -> list[Option]:
+    """Options with machine names in the spelling of the machine's own record."""
+    spelling = {machine.name.casefold(): machine.name for machine in machines}
+    return [
+        option.model_copy(
+            update={
+                "shear": spelling[option.shear.casefold()],
+                "press_brake": spelling[option.press_brake.casefold()],
+                "buy": [spelling[name.casefold()] for name in option.buy],
+            }
+        )
+        for option in options
+    ]

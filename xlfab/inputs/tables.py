@@ -1,0 +1,191 @@
+"""CSV files: text cells by line and column, then whole columns of checked numbers.
+
+Columns are separated by commas, with a decimal point; or by semicolons, with a decimal comma or a decimal point (one of them
+in a file). UTF-8. A header may carry another unit of the same kind (`blank_length_in`).
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from xlfab.arguments import ARGUMENTS, Argument
+from xlfab.arrays import bad_elements
+from xlfab.errors import InputError, ScenarioError
+from xlfab.inputs.faults import Report
+from xlfab.inputs.values import allowed, resolve_key, shown
+from xlfab.units import factor
+
+Numbers = NDArray[np.float64]
+Columns = dict[str, NDArray[Any]]
+
+_NUMBER = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{1,3})?", re.ASCII)
+_DATE = re.compile(r"\d{1,4}[-./]\d{1,2}([-./]\d{1,4})?|\d{1,2}[-. ]?[A-Za-z]{3,9}([-. ]\d{2,4})?")
+
+
+def read_text(path: Path) -> str:
+    """The text of a scenario file; ScenarioError where it is missing or not UTF-8."""
+    if not path.is_file():
+        raise ScenarioError(f"{path.name}: there is no such file in '{path.parent}'")
+    try:
+        raw = path.read_bytes()
+    except OSError as error:
+        raise ScenarioError(f"{path.name}: cannot be read: {error.strerror}") from error
+    if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        raise ScenarioError(f"{path.name}: is written in UTF-16; save it as UTF-8")
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        raise ScenarioError(
+            f"{path.name}, line {line}: byte {raw[error.start]:#04x} is not UTF-8; save it as UTF-8"
+        ) from error
+    if "\0" in text:
+        line = text.count("\n", 0, text.index("\0")) + 1
+        raise ScenarioError(f"{path.name}, line {line}: holds a zero byte; this is no text file")
+    return text
+
+
+@dataclass(frozen=True)
+class Table:
+    """Text cells of a CSV file: the index is the line in the file. `written` is the unit of each header."""
+
+    cells: pd.DataFrame
+    written: dict[str, str]
+    decimal_comma: bool
+    report: Report
+
+    def fault(self, line: Any, column: str, text: str) -> None:
+        """Book a fault in one cell."""
+        self.report(f"line {line}, column {column}", f"{shown(self.cells.at[line, column])} {text}")
+
+    def numbers(self, column: str, name: str, rows: NDArray[np.bool_] | None = None) -> Numbers:
+        """A column as numbers in the unit of a vocabulary name, inside its bounds; `rows` picks the lines to read."""
+        cells = self.cells[column] if rows is None else self.cells.loc[rows, column]
+        codes, texts = pd.factorize(cells)
+        argument = ARGUMENTS[name]
+        values = np.array([self._number(text) for text in texts], dtype=np.float64)
+        values = values * factor(self.written[column], argument.unit.suffix)
+        bad = _unfit(values, argument)
+        for line in cells.index[bad[codes]]:
+            self.fault(line, column, self._why(str(self.cells.at[line, column]), name))
+        return values[codes]
+
+    def _number(self, text: str) -> float:
+        plain = text.replace(",", ".") if self.decimal_comma and "." not in text else text
+        return float(plain) if _NUMBER.fullmatch(plain) else np.nan
+
+    def _why(self, text: str, name: str) -> str:
+        if not np.isnan(self._number(text)):
+            return f"must be {allowed(name)}"
+        return f"is not a number{_hint(text, self.decimal_comma)}; allowed: {allowed(name)}"
+
+
+def _unfit(values: Numbers, argument: Argument) -> NDArray[np.bool_]:
+    bad = bad_elements(values, argument) | ~np.isfinite(values)
+    if argument.kind in ("whole", "switch"):
+        bad |= values != np.floor(values)
+    return bad
+
+
+def _hint(text: str, decimal_comma: bool) -> str:
+    if not text:
+        return " (the cell is empty)"
+    if text.startswith("#"):
+        return " (a spreadsheet's error value)"
+    if decimal_comma and "." in text:
+        return " (this file has decimal commas: no point)"
+    if _DATE.fullmatch(text):
+        return " (it looks like a date)"
+    if "," in text:
+        return " (write a decimal point, or separate the columns by semicolons)"
+    return ""
+
+
+def read_table(path: Path, known: Iterable[str], optional: Iterable[str], report: Report) -> Table | None:
+    """Read a CSV file whose header must be the known columns; None where that cannot be done."""
+    names = list(known)
+    text = read_text(path)
+    header_line = text.lstrip("\r\n").split("\n", 1)[0]
+    delimiter = ";" if header_line.count(";") > header_line.count(",") else ","
+    lines, rows = _split(text, delimiter, report)
+    if not rows:
+        report("", f"is empty; the first line must hold the column names: {', '.join(names)}")
+        return None
+    if len(rows[0]) == 1:
+        report(
+            f"line {lines[0]}",
+            f"{shown(rows[0][0])} is one column; separate columns by commas or semicolons: {', '.join(names)}",
+        )
+        return None
+    written = _header(rows[0], names, set(optional), f"line {lines[0]}", report)
+    good = [i for i in range(1, len(rows)) if _fits(rows[i], len(rows[0]), lines[i], report)]
+    if written is None or len(good) < len(rows) - 1:
+        return None
+    if not good:
+        report("", "has a header and no rows")
+        return None
+    cells = pd.DataFrame([rows[i] for i in good], index=[lines[i] for i in good], columns=list(written), dtype=object)
+    for name in names:
+        if name not in written:
+            cells[name] = ""
+    comma = delimiter == ";" and any(
+        cells[name].str.contains(",", regex=False).any() for name in written if written[name]
+    )
+    return Table(cells, written, comma, report)
+
+
+def _split(text: str, delimiter: str, report: Report) -> tuple[list[int], list[list[str]]]:
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
+    lines, rows, before = [], [], 0
+    try:
+        for row in reader:
+            cells = [cell.strip() for cell in row]
+            if any(cells):
+                lines.append(before + 1)
+                rows.append(cells)
+            before = reader.line_num
+    except csv.Error as error:
+        report(f"line {before + 1}", f"cannot be read as CSV: {error}")
+        return [], []
+    return lines, rows
+
+
+def _header(
+    header: list[str], names: list[str], optional: set[str], place: str, report: Report
+) -> dict[str, str] | None:
+    """The names of the columns in their order and the unit each is written in."""
+    written: dict[str, str] = {}
+    good = True
+    for column in header:
+        try:
+            name, suffix = resolve_key(column, names, "known column")
+            if name in written:
+                raise InputError("says the same as another column: keep one of them")
+            written[name] = suffix
+        except InputError as error:
+            report(f"{place}, column {shown(column)}", str(error))
+            good = False
+    missing = [name for name in names if name not in written and name not in optional]
+    if missing and good:
+        report(place, f"column {', '.join(missing)} is missing; found: {', '.join(header)}")
+    return written if good and not missing else None
+
+
+def _fits(row: list[str], width: int, line: int, report: Report) -> bool:
+    if len(row) == width:
+        return True
+    report(
+        f"line {line}",
+        f"has {len(row)} cells and the header has {width}: {shown(','.join(row))}; a decimal comma needs columns separated by semicolons",
+    )
+    return False
