@@ -49,7 +49,7 @@ def test_factory_cost_of_sharma_4_5():
 def test_piece_cost_of_sharma_5_17():
     """Exa 5.17 p. 267: labour 23000 and 55 % burden, 5 hp over 2300 h at 0.35, 26 % of 64000 a year: Rs 14.55 a piece of 3800."""
     labour = 2300 * F["labour_rate_cur_per_h"](23000 / 2300, 0.55)
-    energy = F["energy_cost_cur"](5 * 0.746 * 2300, 0.35)
+    energy = F["energy_cost_cur_per_year"](5 * 0.746 * 2300, 0.35)
     standing = 64000 * 0.26
     assert (labour + energy + standing) / 3800 == pytest.approx(14.55, abs=0.005)
 
@@ -71,7 +71,7 @@ def test_machine_hour_rate_of_abwl():
     assert space / hours == pytest.approx(0.04, abs=0.005)
     blades = F["edge_tool_cost_cur_per_h"](2000, 9, 25 * 2.8, 15)
     assert blades == pytest.approx(17.53, abs=0.005)
-    electricity = F["energy_cost_cur"](4200, 0.35) / 300
+    electricity = F["energy_cost_cur_per_year"](4200, 0.35) / 300
     assert electricity == pytest.approx(4.90, abs=0.005)
     standing = F["machine_rate_cur_per_h"](depreciation, interest, space, 2.5 * hours, hours)
     assert standing + electricity + blades == pytest.approx(70.81, abs=0.02)  # the printed sum adds rounded lines

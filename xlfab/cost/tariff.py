@@ -1,4 +1,4 @@
-"""What electricity costs."""
+"""What electricity costs: energy at a price, blocks, time of use, the whole bill, and CO2. Demand charges are in tariff_demand."""
 
 from __future__ import annotations
 
@@ -24,34 +24,142 @@ def energy_cost_cur_per_year(energy_kwh: Any, energy_price_cur_per_kwh: Any) -> 
     return energy_kwh * energy_price_cur_per_kwh
 
 
-@function("tariff-practice")
-def demand_cost_cur_per_year(mean_power_kw: Any, peak_share: Any, demand_price_cur_per_kw: Any) -> Any:
-    """Yearly demand charge that a machine causes: the part of its mean power that falls on the site's peak, billed monthly.
+@function("tariff-blocks")
+def block_cost_cur(
+    energy_kwh: Any, block_kwh: Any, first_price_cur_per_kwh: Any, further_price_cur_per_kwh: Any
+) -> Any:
+    """Cost of electricity at one price up to a block's size, and at another beyond it.
 
-    Arguments: mean_power_kw [kW] while it works, peak_share [share] that falls on the site's peak, demand_price_cur_per_kw [currency/kW] a month.
-    Returns: [currency/year].
-    Holds: twelve equal months; a ratchet or an averaging window changes it.
+    Arguments: energy_kwh [kWh], block_kwh [kWh] at the first price, first_price_cur_per_kwh [currency/kWh], further_price_cur_per_kwh [currency/kWh].
+    Returns: [currency].
+    Holds: where the block is so many hours of demand, its size is those hours times the kW.
+    Sources: tariff-blocks.
+
+    >>> block_cost_cur(8760, 2200, 0.2, 0.1)
+    1096.0
+    """
+    inside = np.minimum(energy_kwh, block_kwh)
+    return inside * first_price_cur_per_kwh + (energy_kwh - inside) * further_price_cur_per_kwh
+
+
+@function("clock")
+def band_overlap_h(shift_start_h: Any, shift_end_h: Any, band_start_h: Any, band_end_h: Any) -> Any:
+    """Hours of a shift that fall into a tariff's band of the day.
+
+    Arguments: shift_start_h [h] of the day, shift_end_h [h], band_start_h [h], band_end_h [h].
+    Returns: [h].
+    Holds: an end not after its start lies in the next day; equal start and end are the whole day.
+    Sources: clock.
+
+    >>> band_overlap_h(6, 14, 8, 20), band_overlap_h(22, 6, 20, 8)
+    (6.0, 8.0)
+    """
+    shift_end = np.where(shift_end_h > shift_start_h, shift_end_h, shift_end_h + 24)
+    band_end = np.where(band_end_h > band_start_h, band_end_h, band_end_h + 24)
+
+    def common(day: int) -> Any:
+        first = np.maximum(shift_start_h, band_start_h + day)
+        return np.maximum(np.minimum(shift_end, band_end + day) - first, 0.0)
+
+    return common(-24) + common(0) + common(24)
+
+
+@function("clock")
+def band_share(band_overlap_h: Any, shift_h: Any, band_months_count: Any, band_days_share: Any) -> Any:
+    """Share of a year's shift hours that fall into a tariff's band: hours of the day, months of the year, kind of day.
+
+    Arguments: band_overlap_h [h] of the shift in the band, shift_h [h], band_months_count [count] of the season, band_days_share [share] of the working days that are of the band's kind.
+    Returns: [share].
+    Holds: equal months and even use within the shift.
+    Sources: clock.
+
+    >>> band_share(6, 8, 4, 1)
+    0.25
+    """
+    return band_overlap_h / shift_h * band_months_count / 12 * band_days_share
+
+
+@function(
+    "tariff-time-of-use",
+    domain="the bands' shares must add up to 1, with as many prices as shares",
+    native=lambda prices, shares: f"IF(ABS(SUM({shares})-1)<0.000001,SUMPRODUCT({prices},{shares}),#NUM!)",
+)
+def time_of_use_price_cur_per_kwh(band_prices_cur_per_kwh: Any, band_shares_share: Any) -> Any:
+    """Mean price of electricity under a time-of-use tariff.
+
+    Arguments: band_prices_cur_per_kwh [currency/kWh], band_shares_share [share] of the energy in each band.
+    Returns: [currency/kWh].
+    Holds: the shares add up to 1; energy taken as even over the hours in use.
+    Sources: tariff-time-of-use.
+
+    >>> time_of_use_price_cur_per_kwh([0.30, 0.15], [0.25, 0.75])
+    0.1875
+    """
+    shares = np.asarray(band_shares_share)
+    price = np.sum(np.asarray(band_prices_cur_per_kwh) * shares, axis=-1)
+    return np.where(np.abs(np.sum(shares, axis=-1) - 1) < 1e-6, price, np.nan)
+
+
+@function("tariff-practice")
+def bill_cur(
+    energy_charge_cur: Any, demand_charge_cur: Any, reactive_charge_cur: Any, fixed_charge_cur: Any, tax_share: Any
+) -> Any:
+    """A bill for electricity: energy, demand, reactive energy and fixed charge, with taxes that are not recovered.
+
+    Arguments: energy_charge_cur [currency], demand_charge_cur [currency], reactive_charge_cur [currency], fixed_charge_cur [currency], tax_share [share] on top of all.
+    Returns: [currency].
+    Holds: a tax that the shop gets back (such as value-added tax) is no cost: enter 0.
     Sources: tariff-practice.
 
-    >>> round(demand_cost_cur_per_year(2.4, 1, 17.25), 1)
-    496.8
+    >>> bill_cur(1000, 300, 0, 100, 0.05)
+    1470.0
     """
-    return mean_power_kw * peak_share * demand_price_cur_per_kw * 12
+    return (energy_charge_cur + demand_charge_cur + reactive_charge_cur + fixed_charge_cur) * (1 + tax_share)
 
 
-@function("definition", domain="energy without hours")
-def mean_power_kw(energy_kwh: Any, working_h: Any) -> Any:
-    """Mean power over the hours in which an amount of energy was drawn.
+@function("definition", domain="a bill without energy has no price per kWh")
+def overall_price_cur_per_kwh(bill_cur: Any, energy_kwh: Any) -> Any:
+    """What a kWh costs when the whole bill is spread over it.
 
-    Arguments: energy_kwh [kWh], working_h [h].
-    Returns: [kW].
-    Holds: hours above zero.
+    Arguments: bill_cur [currency], energy_kwh [kWh].
+    Returns: [currency/kWh].
+    Holds: an average; a kWh saved does not save the fixed charge.
     Sources: definition.
 
-    >>> mean_power_kw(4200, 1400)
-    3.0
+    >>> overall_price_cur_per_kwh(240, 1200)
+    0.2
     """
-    return energy_kwh / working_h
+    return bill_cur / energy_kwh
+
+
+@function("definition", domain="electricity for nothing has no such figure")
+def labour_second_kj(labour_rate_cur_per_h: Any, energy_price_cur_per_kwh: Any) -> Any:
+    """Electricity that costs as much as one second of labour.
+
+    Arguments: labour_rate_cur_per_h [currency/h], energy_price_cur_per_kwh [currency/kWh].
+    Returns: [kJ].
+    Holds: energy price alone; a bend takes a few kJ at the sheet, so seconds and set-ups weigh more than kWh.
+    Sources: definition.
+
+    >>> round(labour_second_kj(33.9, 0.1902))
+    178
+    """
+    return labour_rate_cur_per_h / energy_price_cur_per_kwh
+
+
+@function("definition")
+def co2_kg(energy_kwh: Any, co2_kg_per_kwh: Any) -> Any:
+    """CO2 of an amount of electricity.
+
+    Arguments: energy_kwh [kWh], co2_kg_per_kwh [kg/kWh]: factor of the grid or the contract, with its source and year.
+    Returns: [kg].
+    Holds: a factor belongs to one grid and one year; a mean factor does not tell what a saved kWh avoids.
+    Sources: definition.
+
+    >>> co2_kg(1000, 0.35)
+    350.0
+    """
+    return energy_kwh * co2_kg_per_kwh
 
 
 @function("tariff-practice")

@@ -1,4 +1,8 @@
-"""Energy by state, over a step and over a year."""
+"""Power by state (off, standby, ready, moving, processing) and the energy of a time spent in it.
+
+Ready power runs through a whole stroke; what the ram's lift and the work at the sheet draw comes on top of it. So the energy by
+state and the energy by cause are two splits of one sum.
+"""
 
 from __future__ import annotations
 
@@ -22,6 +26,51 @@ def state_energy_kj(state_power_kw: Any, state_time_s: Any) -> Any:
     32.34
     """
     return state_power_kw * state_time_s
+
+
+@function("energy-by-state")
+def state_energy_kwh(state_power_kw: Any, state_h_per_year: Any) -> Any:
+    """Energy that a year's hours in one state draw.
+
+    Arguments: state_power_kw [kW], state_h_per_year [h/year].
+    Returns: [kWh] a year.
+    Holds: mean power in the state.
+    Sources: energy-by-state.
+
+    >>> state_energy_kwh(0.25, 400)
+    100.0
+    """
+    return state_power_kw * state_h_per_year
+
+
+@function("energy-by-state")
+def base_power_kw(ready_power_kw: Any, auxiliary_power_kw: Any) -> Any:
+    """Power that runs whenever the machine is ready: its own and that of its auxiliaries.
+
+    Arguments: ready_power_kw [kW], auxiliary_power_kw [kW] of cooling, extraction, light and the like.
+    Returns: [kW].
+    Holds: auxiliaries that run with the machine; a load that a meter on the machine's feed has seen is in the ready power already.
+    Sources: energy-by-state.
+
+    >>> base_power_kw(0.5, 0.25)
+    0.75
+    """
+    return ready_power_kw + auxiliary_power_kw
+
+
+@function("energy-by-state", domain="energy without a time in which it is drawn")
+def state_mean_power_kw(base_power_kw: Any, extra_energy_kj: Any, state_time_s: Any) -> Any:
+    """Mean power while the ram moves or the sheet is worked: the base, and what the lift or the work draws on top.
+
+    Arguments: base_power_kw [kW], extra_energy_kj [kJ] of lift or work, state_time_s [s].
+    Returns: [kW].
+    Holds: the state's time is above zero.
+    Sources: energy-by-state.
+
+    >>> state_mean_power_kw(2.8, 1.8, 1.5)
+    4.0
+    """
+    return base_power_kw + extra_energy_kj / state_time_s
 
 
 @function("energy-by-state")
