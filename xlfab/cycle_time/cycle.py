@@ -40,21 +40,6 @@ def step_time_s(ram_down_time_s: Any, ram_release_time_s: Any, reposition_time_s
     return ram_down_time_s + ram_release_time_s + reposition_time_s + gauge_wait_s
 
 
-@function("standard-time-ilo")
-def standard_time_s(normal_time_s: Any, allowance_share: Any) -> Any:
-    """Standard time from normal time with an allowance on top of the work.
-
-    Arguments: normal_time_s [s], allowance_share [share] of the normal time.
-    Returns: [s].
-    Holds: the ILO form, time x (1 + allowance); the form time / (1 - allowance) takes the allowance as a share of the day.
-    Sources: standard-time-ilo.
-
-    >>> round(standard_time_s(100, 0.12), 6)
-    112.0
-    """
-    return normal_time_s * (1 + allowance_share)
-
-
 @function("lot-time")
 def lot_time_min(setup_time_min: Any, part_time_s: Any, lot_size_count: Any, scrap_share: Any) -> Any:
     """Time of a lot: set-up, then as many parts as it takes to get the good ones.

@@ -76,3 +76,63 @@ def reposition_with_turn_s(reposition_time_s: Any, turn_over_switch: Any, turn_o
     (5.5, 3.0)
     """
     return reposition_time_s + turn_over_switch * turn_over_s
+
+
+@function("walking")
+def walking_time_s(walk_distance_m: Any, walking_speed_m_s: Any) -> Any:
+    """Time to walk a distance.
+
+    Arguments: walk_distance_m [m], walking_speed_m_s [m/s] (0.5 to 1 while carrying).
+    Returns: [s].
+    Holds: level floor, no doors.
+    Sources: walking.
+
+    >>> walking_time_s(8, 0.8)
+    10.0
+    """
+    return walk_distance_m / walking_speed_m_s
+
+
+@function("lifting-limit")
+def hoist_switch(blank_mass_kg: Any, two_person_mass_kg: Any) -> Any:
+    """Whether a blank goes by hoist: 1 above the mass for two people.
+
+    Arguments: blank_mass_kg [kg], two_person_mass_kg [kg].
+    Returns: [0 or 1].
+    Holds: a planning rule, not a clearance to lift; have a competent person assess the job.
+    Sources: lifting-limit.
+
+    >>> hoist_switch(60, 40), hoist_switch(30, 40)
+    (1.0, 0.0)
+    """
+    return np.where(blank_mass_kg > two_person_mass_kg, 1.0, 0.0)
+
+
+@function("handling-judgement")
+def hoist_handling_time_s(handling_time_s: Any, hoist_switch: Any, hoist_time_s: Any) -> Any:
+    """Time of a handling with the time of the hoist where one is used.
+
+    Arguments: handling_time_s [s] of the people, hoist_switch [0 or 1], hoist_time_s [s] to attach, travel and release.
+    Returns: [s].
+    Holds: judgement until timed in your own shop.
+    Sources: handling-judgement.
+
+    >>> hoist_handling_time_s(10, 0, 60), hoist_handling_time_s(10, 1, 60)
+    (10.0, 70.0)
+    """
+    return handling_time_s + hoist_switch * hoist_time_s
+
+
+@function("handling-judgement")
+def crew_with_hoist_count(crew_count: Any, hoist_switch: Any) -> Any:
+    """People at the machine once a hoist takes the heavy blanks.
+
+    Arguments: crew_count [count] without hoist, hoist_switch [0 or 1].
+    Returns: [count].
+    Holds: one person works the hoist.
+    Sources: handling-judgement.
+
+    >>> crew_with_hoist_count(2, 1), crew_with_hoist_count(2, 0)
+    (1.0, 2.0)
+    """
+    return np.where(hoist_switch > 0, 1.0, crew_count)

@@ -1,4 +1,4 @@
-"""Strokes: the phases of a press-brake ram, and the stroke of a shear."""
+"""The stroke of a press brake: the phases of its ram."""
 
 from __future__ import annotations
 
@@ -85,27 +85,64 @@ def ram_release_time_s(stroke_dead_time_s: Any, return_time_s: Any) -> Any:
     return stroke_dead_time_s + return_time_s
 
 
-@function("stroke-phases")
-def shear_stroke_time_s(
-    blade_travel_mm: Any,
-    cutting_speed_mm_s: Any,
-    blade_return_speed_mm_s: Any,
-    clamp_time_s: Any,
-    shear_dead_time_s: Any,
-) -> Any:
-    """Time of one stroke of a shear: clamp, blade down, blade up, dead time.
+@function("decompression")
+def decompression_time_s(full_decompression_time_s: Any, bend_force_kn: Any, rated_force_kn: Any) -> Any:
+    """Time to let the pressure of a hydraulic cylinder down before the ram goes up.
 
-    Arguments: blade_travel_mm [mm], cutting_speed_mm_s [mm/s], blade_return_speed_mm_s [mm/s], clamp_time_s [s], shear_dead_time_s [s].
+    Arguments: full_decompression_time_s [s] from full force, bend_force_kn [kN], rated_force_kn [kN].
     Returns: [s].
-    Holds: constant blade speeds; the dead time takes in starting and stopping.
+    Holds: the oil's compressed volume goes with pressure and pressure with force; 0 for screw and belt drives.
+    Sources: decompression.
+
+    >>> round(decompression_time_s(0.4, 250, 1000), 6)
+    0.1
+    """
+    return full_decompression_time_s * bend_force_kn / rated_force_kn
+
+
+@function("stroke-phases")
+def release_dead_time_s(stroke_dead_time_s: Any, decompression_time_s: Any) -> Any:
+    """Time at the bottom after the dwell: valves or settling, then decompression.
+
+    Arguments: stroke_dead_time_s [s], decompression_time_s [s].
+    Returns: [s].
+    Holds: one after the other.
     Sources: stroke-phases.
 
-    >>> round(shear_stroke_time_s(91.3, 50, 60, 0.5, 0.3), 2)
-    4.15
+    >>> round(release_dead_time_s(0.25, 0.1), 6)
+    0.35
     """
-    return (
-        clamp_time_s
-        + blade_travel_mm / cutting_speed_mm_s
-        + blade_travel_mm / blade_return_speed_mm_s
-        + shear_dead_time_s
-    )
+    return stroke_dead_time_s + decompression_time_s
+
+
+@function("flange-clearance")
+def return_opening_mm(
+    opening_mm: Any, flange_height_mm: Any, flange_clearance_mm: Any, closing_gap_mm: Any, reduced_return_switch: Any
+) -> Any:
+    """Opening to which the ram returns: the full one, or just enough to clear the flange.
+
+    Arguments: opening_mm [mm] full, flange_height_mm [mm] that has to pass, flange_clearance_mm [mm] above it, closing_gap_mm [mm], reduced_return_switch [0 or 1].
+    Returns: [mm].
+    Holds: never more than the full opening, never less than the gap of slow closing; a guard may ask for the full one.
+    Sources: flange-clearance.
+
+    >>> return_opening_mm(120, 30, 15, 6, 1), return_opening_mm(120, 30, 15, 6, 0), return_opening_mm(120, 140, 15, 6, 1)
+    (45.0, 120.0, 120.0)
+    """
+    least = np.maximum(flange_height_mm + flange_clearance_mm, closing_gap_mm)
+    return np.where(reduced_return_switch > 0, np.minimum(least, opening_mm), opening_mm)
+
+
+@function("stroke-phases")
+def second_press_time_s(second_travel_mm: Any, second_speed_mm_s: Any, second_dwell_time_s: Any) -> Any:
+    """Time of a second press step after the bend: coining into the root, or closing a hem, and its dwell.
+
+    Arguments: second_travel_mm [mm], second_speed_mm_s [mm/s], second_dwell_time_s [s].
+    Returns: [s].
+    Holds: constant speed; a hem in other tools also needs its own approach, return and handling.
+    Sources: stroke-phases.
+
+    >>> round(second_press_time_s(6, 8, 0.5), 6)
+    1.25
+    """
+    return second_travel_mm / second_speed_mm_s + second_dwell_time_s

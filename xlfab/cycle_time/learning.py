@@ -1,0 +1,104 @@
+"""Learning over a lot: each doubling brings the time down to the learning rate, of the average (Wright) or of the unit (Crawford)."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from xlfab.registry import function
+
+_FIRST = 8  # units that are added one by one before the closed sum takes over
+
+
+@function("learning-curve")
+def learning_exponent_ratio(learning_rate_share: Any) -> Any:
+    """Exponent of a learning curve: log2 of the learning rate.
+
+    Arguments: learning_rate_share [share] left at each doubling (1 no learning).
+    Returns: [ratio], 0 or negative.
+    Holds: both forms use the same exponent.
+    Sources: learning-curve.
+
+    >>> round(learning_exponent_ratio(0.8), 6)
+    -0.321928
+    """
+    return np.log2(learning_rate_share)
+
+
+@function("learning-wright")
+def wright_mean_time_s(first_unit_time_s: Any, learning_rate_share: Any, units_count: Any) -> Any:
+    """Mean time of the first n units on Wright's cumulative-average curve.
+
+    Arguments: first_unit_time_s [s], learning_rate_share [share], units_count [count].
+    Returns: [s].
+    Holds: the average falls to the rate at each doubling.
+    Sources: learning-wright.
+
+    >>> round(wright_mean_time_s(100, 0.8, 8), 6)
+    51.2
+    """
+    return first_unit_time_s * units_count ** np.log2(learning_rate_share)
+
+
+@function("learning-wright")
+def wright_lot_time_s(
+    first_unit_time_s: Any, learning_rate_share: Any, units_before_count: Any, lot_size_count: Any
+) -> Any:
+    """Time of a lot on Wright's cumulative-average curve.
+
+    Arguments: first_unit_time_s [s], learning_rate_share [share], units_before_count [count] made before the lot, lot_size_count [count].
+    Returns: [s].
+    Holds: nothing is forgotten between lots.
+    Sources: learning-wright.
+
+    >>> round(wright_lot_time_s(100, 0.8, 0, 8), 6)
+    409.6
+    """
+    exponent = np.log2(learning_rate_share) + 1
+    return first_unit_time_s * ((units_before_count + lot_size_count) ** exponent - units_before_count**exponent)
+
+
+@function("learning-crawford")
+def crawford_unit_time_s(first_unit_time_s: Any, learning_rate_share: Any, units_count: Any) -> Any:
+    """Time of the n-th unit on Crawford's unit curve.
+
+    Arguments: first_unit_time_s [s], learning_rate_share [share], units_count [count].
+    Returns: [s].
+    Holds: the time of a unit falls to the rate at each doubling.
+    Sources: learning-crawford.
+
+    >>> round(crawford_unit_time_s(100, 0.8, 4), 6)
+    64.0
+    """
+    return first_unit_time_s * units_count ** np.log2(learning_rate_share)
+
+
+def _power_sum(count: Any, exponent: Any) -> Any:
+    """1^x + 2^x + ... + n^x: the first terms one by one, the rest by the Euler-Maclaurin sum (error below 1e-8)."""
+    head = sum(np.where(count >= k, float(k) ** exponent, 0.0) for k in range(1, _FIRST + 1))
+    first, last = _FIRST + 1.0, np.maximum(count, _FIRST + 1.0)
+    whole = (last ** (exponent + 1) - first ** (exponent + 1)) / (exponent + 1)
+    ends = (first**exponent + last**exponent) / 2
+    slope = exponent * (last ** (exponent - 1) - first ** (exponent - 1)) / 12
+    third = exponent * (exponent - 1) * (exponent - 2) / 720 * (last ** (exponent - 3) - first ** (exponent - 3))
+    return head + np.where(count > _FIRST, whole + ends + slope - third, 0.0)
+
+
+@function("learning-crawford", "euler-maclaurin")
+def crawford_lot_time_s(
+    first_unit_time_s: Any, learning_rate_share: Any, units_before_count: Any, lot_size_count: Any
+) -> Any:
+    """Time of a lot on Crawford's unit curve.
+
+    Arguments: first_unit_time_s [s], learning_rate_share [share], units_before_count [count] made before the lot, lot_size_count [count].
+    Returns: [s].
+    Holds: whole numbers of units; nothing is forgotten between lots.
+    Sources: learning-crawford, euler-maclaurin.
+
+    >>> round(crawford_lot_time_s(100, 0.8, 0, 2), 6)
+    180.0
+    """
+    exponent = np.log2(learning_rate_share)
+    after = _power_sum(units_before_count + lot_size_count, exponent)
+    return first_unit_time_s * (after - _power_sum(units_before_count, exponent))
