@@ -1,0 +1,83 @@
+"""Cutting up a sheet, and the order of lines: as good as trying every order."""
+
+from itertools import permutations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from xlfab.cycle_time.cut_list import (
+    blanks_on_sheet_share,
+    blanks_per_sheet_count,
+    cuts_per_sheet_count,
+    offcut_mass_kg,
+    offcut_value_cur,
+    pieces_along_count,
+    sheets_per_lot_count,
+    side_cuts_count,
+)
+from xlfab.cycle_time.cut_order import gauge_travel_mm, least_travel_order
+from xlfab.cycle_time.motion import axis_move_time_s
+from xlfab.errors import InputError
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.integers(0, 1000), min_size=1, max_size=7), st.integers(0, 1000))
+def test_order_equals_brute_force(positions, start):
+    found = gauge_travel_mm(np.array(positions)[least_travel_order(positions, start)], start)
+    assert found == min(gauge_travel_mm(order, start) for order in permutations(positions))
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_order_of_eight_lines_equals_brute_force(seed):
+    rng = np.random.default_rng(seed)
+    positions, start = rng.uniform(5, 1000, 8), rng.uniform(5, 1000)
+    orders = positions[np.array(list(permutations(range(8))))]
+    ways = np.abs(np.diff(orders, axis=1)).sum(axis=1) + np.abs(orders[:, 0] - start)
+    assert gauge_travel_mm(positions[least_travel_order(positions, start)], start) == pytest.approx(ways.min())
+
+
+def test_from_one_end_the_order_is_also_the_least_in_time():
+    rng = np.random.default_rng(4)
+    positions, start = rng.uniform(5, 1000, 7), 1000.0
+    orders = positions[np.array(list(permutations(range(7))))]
+    moves = np.abs(np.diff(orders, axis=1, prepend=start))
+    times = axis_move_time_s(moves, 400, 2000, 20000).sum(axis=1)
+    best = positions[least_travel_order(positions, start)]
+    moves = np.abs(np.diff(best, prepend=start))
+    assert axis_move_time_s(moves, 400, 2000, 20000).sum() == pytest.approx(times.min())
+
+
+def test_order_keeps_equal_lines_and_refuses_nonsense():
+    assert list(least_travel_order([200, 100, 200, 100], 0)) == [1, 3, 0, 2]
+    assert least_travel_order([], 0).size == 0
+    with pytest.raises(InputError, match="finite gauge position"):
+        least_travel_order([100, float("nan")], 0)
+
+
+def test_a_sheet_by_hand():
+    # 3000 x 1250 mm, trim 5 mm, blanks 500 x 300 mm, cut by hand on paper: along the width 4 strips of 300 leave 40 mm,
+    # along the length the trims leave room for 5 pieces
+    strips, pieces = pieces_along_count(1250, 5, 300), pieces_along_count(3000, 5, 500)
+    assert (strips, pieces) == (4, 5)
+    assert side_cuts_count(1250, 5, 300) == 5  # one trim, four strips; the far rest falls with the last strip
+    assert cuts_per_sheet_count(5, 4, side_cuts_count(3000, 5, 500)) == 5 + 4 * 6
+    blanks = blanks_per_sheet_count(strips, pieces)
+    use = blanks_on_sheet_share(blanks, 500, 300, 3000, 1250)
+    assert use == pytest.approx(0.8)
+    assert offcut_value_cur(offcut_mass_kg(58.875, use), 0.25) == pytest.approx(2.94375)
+    assert sheets_per_lot_count(101, blanks, 0) == 6
+    assert sheets_per_lot_count(100, blanks, 0) == 5
+
+
+@given(st.integers(1, 60), st.floats(10, 500), st.sampled_from([0.0, 5.0]))
+def test_whole_pieces_are_never_lost_to_rounding(count, side, trim):
+    sheet = count * side + 2 * trim
+    assert pieces_along_count(sheet, trim, side) == count
+    assert side_cuts_count(sheet, trim, side) == (count + 1 if trim else count - 1)
+
+
+def test_a_blank_larger_than_the_sheet_has_no_result():
+    with pytest.raises(ValueError, match="larger than the sheet"):
+        pieces_along_count(1000, 5, 995)
