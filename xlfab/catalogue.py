@@ -5,6 +5,7 @@ from __future__ import annotations
 from xlfab.cost import machine_rate, part_cost, price, quote, tariff, tariff_demand
 from xlfab.cycle_time import back_gauge, cycle, handling, motion, setup_time, stroke, year
 from xlfab.energy import auto_stop, calendar, causes, drive, power_states, work
+from xlfab.cost import machine_rate, part_cost, price, quote, tariff
 from xlfab.cycle_time import (
     back_gauge,
     bottleneck,
@@ -21,6 +22,7 @@ from xlfab.cycle_time import (
     shear_stroke,
     standard_time,
     stroke,
+    year,
 )
 from xlfab.energy import power_states, work
 from xlfab.investment import appraisal, cash_flow

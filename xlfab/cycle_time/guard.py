@@ -30,7 +30,7 @@ def closing_gap_mm(slow_down_gap_mm: Any, guard_gap_mm: Any, opening_mm: Any) ->
 
 @function("guard-mode")
 def closing_speed_mm_s(pressing_speed_mm_s: Any, guard_speed_mm_s: Any) -> Any:
-    """Speed at which the ram closes on the sheet: the machine's pressing speed, or less where the protective device asks for it.
+    """Speed at which the ram closes on the sheet: pressing speed, or less where the protective device asks for it.
 
     Arguments: pressing_speed_mm_s [mm/s], guard_speed_mm_s [mm/s] that the device in use allows.
     Returns: [mm/s].

@@ -36,7 +36,7 @@ def weight_limit_kg(
     lift_frequency_share: Any,
     lift_coupling_share: Any,
 ) -> Any:
-    """Recommended weight limit of the revised NIOSH lifting equation with its metric constants: an indication, never a clearance.
+    """Recommended weight limit of the revised NIOSH lifting equation, metric constants: an indication, never a clearance.
 
     Arguments: lift_reach_mm [mm] hands before the ankles, lift_height_mm [mm] hands above the floor, lift_travel_mm [mm] up or down, asymmetry_deg [°] of twist, lift_frequency_share [share] from the manual's table 5, lift_coupling_share [share] from its table 7.
     Returns: [kg]; 0 outside the method's reach (beyond 63 cm, above 175 cm, beyond 135 degrees).
@@ -60,7 +60,7 @@ def weight_limit_us_kg(
     lift_frequency_share: Any,
     lift_coupling_share: Any,
 ) -> Any:
-    """Recommended weight limit of the revised NIOSH lifting equation with its US constants, in kg: an indication, never a clearance.
+    """Recommended weight limit of the revised NIOSH lifting equation, US constants: an indication, never a clearance.
 
     Arguments: lift_reach_mm [mm] hands before the ankles, lift_height_mm [mm] hands above the floor, lift_travel_mm [mm] up or down, asymmetry_deg [°] of twist, lift_frequency_share [share] from the manual's table 5, lift_coupling_share [share] from its table 7.
     Returns: [kg]; 0 outside the method's reach (beyond 25 in, above 70 in, beyond 135 degrees).
