@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 from xlfab.cost import machine_rate, part_cost, price, quote, tariff, tariff_demand
-from xlfab.cycle_time import back_gauge, cycle, handling, motion, setup_time, stroke, year
-from xlfab.energy import auto_stop, calendar, causes, drive, power_states, work
-from xlfab.cost import machine_rate, part_cost, price, quote, tariff
 from xlfab.cycle_time import (
     back_gauge,
     bottleneck,
@@ -24,7 +21,7 @@ from xlfab.cycle_time import (
     stroke,
     year,
 )
-from xlfab.energy import power_states, work
+from xlfab.energy import auto_stop, calendar, causes, drive, power_states, work
 from xlfab.investment import appraisal, cash_flow
 from xlfab.process import bending, blade_setting, feasibility, flat_blank, press_steps, shearing, sheet
 from xlfab.registry import Function
