@@ -92,7 +92,14 @@ class OverRange:
     arguments: tuple[Ref | float, ...]
 
 
-Rule = Input | Calc | Lookup | Total | Count | Running | OverRange
+@dataclass(frozen=True)
+class Peak:
+    """The largest value of another table's column."""
+
+    source: Ref
+
+
+Rule = Input | Calc | Lookup | Total | Count | Running | OverRange | Peak
 
 
 @dataclass
@@ -198,6 +205,10 @@ class Table:
         """Add the running sum of a column of this table."""
         return self._add(name, Running(self[column].column, before), label)
 
+    def peak(self, name: str, source: Ref, label: str = "") -> Ref:
+        """Add the largest value of another table's column."""
+        return self._add(name, Peak(source), label)
+
     def over(self, name: str, function: Function, *arguments: Ref | float, label: str = "", note: str = "") -> Ref:
         """Add a range function over whole columns of other tables."""
         return self._add(name, OverRange(function, arguments), label, note)
@@ -284,6 +295,8 @@ class Table:
             return np.bincount(index, minlength=self.rows.count).astype(np.float64)
         if isinstance(rule, Total):
             return self._total(rule)
+        if isinstance(rule, Peak):
+            return rule.source.table.value(rule.source.column).max(axis=-1, keepdims=True)
         if isinstance(rule, Running):
             values = self._values[rule.column]
             sums = np.cumsum(values, axis=-1)

@@ -26,7 +26,7 @@ class Shown:
     """A row of results: a label, references to cells that stand elsewhere, and a remark."""
 
     label: str
-    items: Sequence[Ref | str]
+    items: Sequence[Ref | str | float]
     remark: str = ""
     strong: bool = False
 
@@ -78,7 +78,7 @@ class Sheet:
     def text(self, text: str, kind: str = "note", span: int = 7, lines: int = 0) -> None:
         """A line of text across columns, high enough to be read whole."""
         self._cells.append(_Cell(self.row, 0, kind, text, span=span))
-        width = sum(self.widths.get(column, 24 if column == 0 else 13) for column in range(span))
+        width = sum(self.widths.get(column, 34 if column == 0 else 13) for column in range(span))
         self.heights[self.row] = 12.5 * (lines or -(-len(text) // max(40, int(width * 1.05))))
         self.row += 1
 
@@ -119,52 +119,62 @@ class Sheet:
         columns: Sequence[str] | None = None,
         remarks: dict[str, str] | None = None,
     ) -> None:
-        """Records side by side: a line for each field, a column for each record, unit and remark."""
+        """Records side by side: a line for each field with its unit, a column for each record, and a remark."""
         names = list(columns) if columns is not None else list(tables[0].columns)
-        self._head(["", *headings, "Unit", *(["Remark"] if remarks else [])])
+        self._head(["", "Unit", *headings, *(["Remark"] if remarks else [])])
         for name in names:
             column = tables[0].columns[name]
-            self._cells.append(_Cell(self.row, 0, "label", column.label))
-            for offset, table in enumerate(tables, 1):
+            self._label(column.label, column.unit)
+            for offset, table in enumerate(tables, 2):
                 place = Place(self.name, self.row, offset, 1)
                 self.book.grid.put(table, name, place)
                 self._columns.append((table, table.columns[name], place))
-            unit, _ = self.book.grid.shown(column.unit)
-            self._cells.append(_Cell(self.row, len(tables) + 1, "unit", self._unit(unit)))
             if remarks:
-                self._cells.append(_Cell(self.row, len(tables) + 2, "label", remarks.get(name, "")))
-            self._high(len(column.label), 34)
+                self._remark(len(tables) + 2, remarks.get(name, ""))
             self.row += 1
-        self.widths[0] = max(self.widths.get(0, 0), 34)
-        for offset in range(1, len(tables) + 1):
-            self.widths[offset] = max(self.widths.get(offset, 0), 15)
-        self.widths[len(tables) + 1] = max(self.widths.get(len(tables) + 1, 0), 11)
-        if remarks:
-            self.widths[len(tables) + 2] = max(self.widths.get(len(tables) + 2, 0), 44)
+        self._wide(len(tables), bool(remarks))
         self.row += 1
 
-    def show(self, headings: Sequence[str], rows: Sequence[Shown], unit: bool = True, remark: bool = False) -> None:
-        """Results that stand elsewhere, side by side: each cell refers to its source."""
-        self._head([*headings, *(["Unit"] if unit else []), *(["Remark"] if remark else [])])
-        width = len(headings) - 1
+    def show(self, headings: Sequence[str], rows: Sequence[Shown], remark: str = "", width: float = 15) -> int:
+        """Results that stand elsewhere, side by side: each cell refers to its source. Returns the first row of values."""
+        self._head([headings[0], "Unit", *headings[1:], *([remark] if remark else [])])
+        first = self.row
+        count = len(headings) - 1
         for line in rows:
             kind = "strong" if line.strong else "calc"
-            self._cells.append(_Cell(self.row, 0, "strong_label" if line.strong else "label", line.label))
-            shown: Unit | None = None
-            for offset, item in enumerate(line.items, 1):
+            unit = next((item.table.columns[item.column].unit for item in line.items if isinstance(item, Ref)), None)
+            self._label(line.label, unit, "strong_label" if line.strong else "label")
+            for offset, item in enumerate(line.items, 2):
                 if isinstance(item, Ref):
                     self._refs.append((self.row, offset, item, kind))
-                    shown = item.table.columns[item.column].unit or shown
+                elif isinstance(item, str):
+                    self._cells.append(_Cell(self.row, offset, "label", item))
+                    self._high(len(item), int(self.widths.get(offset, width)))
                 else:
-                    self._cells.append(_Cell(self.row, offset, kind, item, align="right"))
-            if unit:
-                self._cells.append(_Cell(self.row, width + 1, "unit", self._unit(self.book.grid.shown(shown)[0])))
+                    self._cells.append(_Cell(self.row, offset, kind, item, unit))
             if remark:
-                self._cells.append(_Cell(self.row, width + 1 + unit, "label", line.remark))
-                self._high(len(line.remark), 44)
-            self._high(len(line.label), 34)
+                self._remark(count + 2, line.remark)
             self.row += 1
+        self._wide(count, bool(remark), width)
         self.row += 1
+        return first
+
+    def _label(self, text: str, unit: Unit | None, kind: str = "label") -> None:
+        self._cells.append(_Cell(self.row, 0, kind, text))
+        self._cells.append(_Cell(self.row, 1, "unit", self._unit(self.book.grid.shown(unit)[0])))
+        self._high(len(text), 36)
+
+    def _remark(self, offset: int, text: str) -> None:
+        self._cells.append(_Cell(self.row, offset, "label", text))
+        self._high(len(text), 46)
+
+    def _wide(self, count: int, remark: bool, width: float = 15) -> None:
+        self.widths[0] = max(self.widths.get(0, 0), 36)
+        self.widths[1] = max(self.widths.get(1, 0), 10)
+        for offset in range(2, count + 2):
+            self.widths[offset] = max(self.widths.get(offset, 0), width)
+        if remark:
+            self.widths[count + 2] = max(self.widths.get(count + 2, 0), 46)
 
     def words(self, item: Ref, kind: str = "verdict", span: int = 7, height: float = 18) -> None:
         """A text result across columns."""
@@ -206,6 +216,9 @@ class Sheet:
             form = styles(cell.kind, cell.unit, cell.align)
             if cell.span > 1:
                 sheet.merge_range(cell.row, cell.column, cell.row, cell.column + cell.span - 1, cell.value or "", form)
+            elif isinstance(cell.value, float):
+                unit, scale = self.book.grid.shown(cell.unit)
+                sheet.write_number(cell.row, cell.column, cell.value / scale, styles(cell.kind, unit))
             elif cell.value is not None:
                 sheet.write_string(cell.row, cell.column, str(cell.value), form)
         for table, column, place in self._columns:

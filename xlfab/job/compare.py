@@ -1,0 +1,36 @@
+"""A comparison: the estimate, how sure it is, and what it says."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from xlfab.job.checks import all_checks
+from xlfab.job.doubt import Swing, combined, swings
+from xlfab.job.estimate import Job, estimate
+from xlfab.job.verdict import verdict_of
+from xlfab.model import Table
+
+
+@dataclass
+class Comparison:
+    """An estimate with its verdicts (one for each option but the first), swings and checks."""
+
+    job: Job
+    verdicts: list[Table]
+    swings: list[Swing]
+    machine_checks: list[Table]
+    option_checks: list[Table]
+    overall_check: Table
+
+
+def compare(scenario: Any) -> Comparison:
+    """Estimate a scenario and judge every option against the first."""
+    job = estimate(scenario)
+    found = swings(scenario)
+    verdicts = [
+        verdict_of(number, option, job.terms, combined(found, number - 1))
+        for number, option in enumerate(job.options, 1)
+        if number > 1
+    ]
+    return Comparison(job, verdicts, found, *all_checks(job))
