@@ -139,7 +139,9 @@ def number_or(value: Any, words: str) -> Any:
     if isinstance(value, Expression):
         return choose(Expression("isnumber", value), value, as_expression(words))
     array = np.asarray(value, dtype=float)
-    return np.array([item if np.isfinite(item) else words for item in array.reshape(-1)], dtype=object).reshape(array.shape)
+    return np.array([item if np.isfinite(item) else words for item in array.reshape(-1)], dtype=object).reshape(
+        array.shape
+    )
 
 
 def trace(formula: Callable[..., Any], terms: list[Expression]) -> Expression:

@@ -14,7 +14,9 @@ CLOSE = 1e-9  # relative: sums taken in two orders may differ by rounding only
 
 
 def _within(value: Any, limit: Any, words: str) -> Any:
-    return np.where(np.isfinite(value), np.where(value <= limit, "OK", words), "A row has no result: see the error values")
+    return np.where(
+        np.isfinite(value), np.where(value <= limit, "OK", words), "A row has no result: see the error values"
+    )
 
 
 def _equal(first: Any, second: Any) -> Any:
@@ -28,25 +30,83 @@ def machine_checks(one: MachineTables, bends: Table, bend_data: Table, cuts: Tab
     m = one.stated
     if one.kind == "press_brake":
         t.peak("force_kn", bend_data["bend_force_kn"], label="Largest bending force")
-        t.add("force_check", lambda a, b: _within(a, b, "Force above the machine's rating"), "force_kn", m["rated_force_kn"], text=True, label="Force against the machine")
+        t.add(
+            "force_check",
+            lambda a, b: _within(a, b, "Force above the machine's rating"),
+            "force_kn",
+            m["rated_force_kn"],
+            text=True,
+            label="Force against the machine",
+        )
         t.peak("longest_mm", bends["bend_length_mm"], label="Longest bend")
-        t.add("length_check", lambda a, b: _within(a, b, "A bend is longer than the machine"), "longest_mm", m["working_length_mm"], text=True, label="Length against the machine")
+        t.add(
+            "length_check",
+            lambda a, b: _within(a, b, "A bend is longer than the machine"),
+            "longest_mm",
+            m["working_length_mm"],
+            text=True,
+            label="Length against the machine",
+        )
     else:
         t.peak("thickest_mm", part_list["thickness_mm"], label="Thickest sheet")
-        t.add("thickness_check", lambda a, b: _within(a, b, "Sheet thicker than the shear's capacity"), "thickest_mm", m["shear_capacity_mm"], text=True, label="Thickness against the shear")
+        t.add(
+            "thickness_check",
+            lambda a, b: _within(a, b, "Sheet thicker than the shear's capacity"),
+            "thickest_mm",
+            m["shear_capacity_mm"],
+            text=True,
+            label="Thickness against the shear",
+        )
         t.peak("longest_mm", cuts["cut_length_mm"], label="Longest cut")
-        t.add("length_check", lambda a, b: _within(a, b, "A cut is longer than the blade"), "longest_mm", m["blade_length_mm"], text=True, label="Length against the shear")
-    t.add("hours_check", lambda a, b: _within(a, b, "Overtime: more work than switched-on hours"), one.year["busy_h_per_year"], m["powered_h_per_year"], text=True, label="Busy hours against switched-on hours")
+        t.add(
+            "length_check",
+            lambda a, b: _within(a, b, "A cut is longer than the blade"),
+            "longest_mm",
+            m["blade_length_mm"],
+            text=True,
+            label="Length against the shear",
+        )
+    t.add(
+        "hours_check",
+        lambda a, b: _within(a, b, "Overtime: more work than switched-on hours"),
+        one.year["busy_h_per_year"],
+        m["powered_h_per_year"],
+        text=True,
+        label="Busy hours against switched-on hours",
+    )
     return t
 
 
 def option_checks(number: int, one: OptionTables) -> Table:
     """Sums of one option that must close."""
     t = Table.record(f"checks_option_{number}", "Checks")
-    t.add("energy_check", _equal, one.year["all_part_energy_kwh"], one.year["energy_kwh"], text=True, label="Electricity of all parts = electricity of the machines")
+    t.add(
+        "energy_check",
+        _equal,
+        one.year["all_part_energy_kwh"],
+        one.year["energy_kwh"],
+        text=True,
+        label="Electricity of all parts = electricity of the machines",
+    )
+    if number == 1:
+        return t
     causes = [one.difference[column] for column in DIFFERENCE_COLUMNS]
-    t.add("difference_check", lambda total, *items: _equal(sum(items[1:], items[0]), total), one.difference["running_cost_cur_per_year"], *causes, text=True, label="Differences by cause = difference of running cost")
-    t.add("value_check", _equal, one.measures["net_present_value_cur"], one.measures["discounted_sum_cur"], text=True, label="Net present value = sum of discounted flows")
+    t.add(
+        "difference_check",
+        lambda total, *items: _equal(sum(items[1:], items[0]), total),
+        one.difference["running_cost_cur_per_year"],
+        *causes,
+        text=True,
+        label="Differences by cause = difference of running cost",
+    )
+    t.add(
+        "value_check",
+        _equal,
+        one.measures["net_present_value_cur"],
+        one.measures["discounted_sum_cur"],
+        text=True,
+        label="Net present value = sum of discounted flows",
+    )
     return t
 
 

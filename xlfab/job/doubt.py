@@ -28,7 +28,9 @@ def swings(scenario: Any) -> list[Swing]:
 
     All variants are estimated at once: one batch with two variants for each assumption that has a low and a high value.
     """
-    open_ones = [item for item in scenario.assumptions if item.low is not None and item.high is not None and item.low < item.high]
+    open_ones = [
+        item for item in scenario.assumptions if item.low is not None and item.high is not None and item.low < item.high
+    ]
     if not open_ones:
         return []
     variants: dict[tuple[str, str, str], Any] = {}
@@ -37,7 +39,10 @@ def swings(scenario: Any) -> list[Swing]:
         values[2 * number], values[2 * number + 1] = item.low, item.high
         variants[item.section, item.record, item.key] = values
     job = estimate(scenario, variants)
-    savings = [np.broadcast_to(option.purchase.value("yearly_saving_cur")[..., 0], 2 * len(open_ones)) for option in job.options]
+    savings = [
+        np.broadcast_to(option.purchase.value("yearly_saving_cur")[..., 0], 2 * len(open_ones))
+        for option in job.options
+    ]
     return [
         Swing(item, tuple(float(s[2 * n]) for s in savings), tuple(float(s[2 * n + 1]) for s in savings))
         for n, item in enumerate(open_ones)

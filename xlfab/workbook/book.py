@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
 import xlsxwriter
+from xlsxwriter.worksheet import Worksheet
 
 from xlfab.errors import FormulaError
 from xlfab.model import Ref
@@ -16,6 +15,13 @@ from xlfab.workbook.style import Styles
 from xlfab.writing import whole_file
 
 FLAVOURS = {"portable": "let", "plain": "plain", "names": "call", "addin": "call"}
+
+
+class _Worksheet(Worksheet):
+    """A worksheet that takes formulas as they are: ours carry their file prefixes already, and looking for them costs most of a build."""
+
+    def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:
+        return formula.removeprefix("=")
 
 
 class Book:
@@ -56,7 +62,7 @@ class Book:
             file.set_properties({"title": self.title, "comments": "Built by xlfab", **properties})
             file.set_calc_mode("auto")
             styles = Styles(file)
-            written = {sheet.name: file.add_worksheet(sheet.name) for sheet in self.sheets}
+            written = {sheet.name: file.add_worksheet(sheet.name, _Worksheet) for sheet in self.sheets}
             for sheet in self.sheets:
                 sheet.write(written[sheet.name], styles)
             for name, item in self.names:
@@ -69,6 +75,3 @@ class Book:
             for sheet in self.sheets:
                 for draw in sheet.charts:
                     draw(file, written[sheet.name])
-
-
-Draw = Callable[[Any, Any], None]

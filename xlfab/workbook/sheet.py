@@ -13,7 +13,7 @@ from xlfab.errors import FormulaError
 from xlfab.model import Column, Ref, Table
 from xlfab.units import Unit, unit_label
 from xlfab.workbook.grid import Place, cached, calls_function, fill, is_input
-from xlfab.workbook.style import BAD, GOOD, HEAD, SERIES
+from xlfab.workbook.style import HEAD, SERIES
 
 if TYPE_CHECKING:
     from xlfab.workbook.book import Book
@@ -62,6 +62,7 @@ class Sheet:
     _refs: list[tuple[int, int, Ref, str]] = field(default_factory=list)
     _freeze: tuple[int, int] | None = None
     _repeat: tuple[int, int] | None = None
+    _marked: int | None = None
 
     def __post_init__(self) -> None:
         if len(self.name) > 31:
@@ -147,6 +148,8 @@ class Sheet:
             for offset, item in enumerate(line.items, 2):
                 if isinstance(item, Ref):
                     self._refs.append((self.row, offset, item, kind))
+                    if item.table.columns[item.column].unit is None:
+                        self._high(max(len(str(word)) for word in item.table.value(item.column)), int(width) - 1)
                 elif isinstance(item, str):
                     self._cells.append(_Cell(self.row, offset, "label", item))
                     self._high(len(item), int(self.widths.get(offset, width)))
@@ -162,7 +165,7 @@ class Sheet:
     def _label(self, text: str, unit: Unit | None, kind: str = "label") -> None:
         self._cells.append(_Cell(self.row, 0, kind, text))
         self._cells.append(_Cell(self.row, 1, "unit", self._unit(self.book.grid.shown(unit)[0])))
-        self._high(len(text), 36)
+        self._high(len(text), 40)
 
     def _remark(self, offset: int, text: str) -> None:
         self._cells.append(_Cell(self.row, offset, "label", text))
@@ -176,6 +179,20 @@ class Sheet:
         if remark:
             self.widths[count + 2] = max(self.widths.get(count + 2, 0), 46)
 
+    def lines(self, headings: Sequence[str], rows: Sequence[Sequence[str]], widths: Sequence[float]) -> None:
+        """A table of text."""
+        self._head(headings)
+        for line in rows:
+            for offset, text in enumerate(line):
+                self._cells.append(_Cell(self.row, offset, "label", text))
+                self._high(len(text), int(widths[offset]))
+            self.row += 1
+        self.widths.update(dict(enumerate(widths)))
+
+    def mark_checks(self, column: int) -> None:
+        """Colour the check cells of a column: the text says it, the colour repeats it."""
+        self._marked = column
+
     def words(self, item: Ref, kind: str = "verdict", span: int = 7, height: float = 18) -> None:
         """A text result across columns."""
         self._refs.append((self.row, 0, item, kind))
@@ -186,7 +203,8 @@ class Sheet:
     def _head(self, texts: Sequence[str]) -> None:
         for offset, text in enumerate(texts):
             self._cells.append(_Cell(self.row, offset, "head", text))
-        self._high(max(map(len, texts)), 14)
+        for offset, text in enumerate(texts):
+            self._high(len(text), int(self.widths.get(offset, 36 if offset == 0 else 14)))
         self.row += 1
 
     def _high(self, characters: int, width: int) -> None:
@@ -194,7 +212,9 @@ class Sheet:
         self.heights[self.row] = max(self.heights.get(self.row, 0), 13.0 * lines + 2)
 
     def _unit(self, unit: Unit | None) -> str:
-        return "" if unit is None else unit_label(unit.suffix, self.book.currency)
+        if unit is None:
+            return ""
+        return "%" if unit.suffix == "share" else unit_label(unit.suffix, self.book.currency)
 
     # --- writing ----------------------------------------------------------------------------------------------------
 
@@ -225,6 +245,17 @@ class Sheet:
             self._write_column(sheet, styles, table, column, place)
         for row, offset, item, kind in self._refs:
             self._write_reference(sheet, styles, row, offset, item, kind)
+        if self._marked is not None:
+            for text, kind in (("OK", "good"), ("", "bad")):
+                rule = {
+                    "type": "text",
+                    "criteria": "begins with" if text else "not containing",
+                    "value": text or "OK",
+                    "format": styles(kind),
+                }
+                for _, column, place in self._columns:
+                    if column.unit is None and place.column == self._marked:
+                        sheet.conditional_format(place.row, place.column, place.row, place.column, rule)
         if self._freeze:
             sheet.freeze_panes(*self._freeze)
         if self._repeat:
@@ -261,9 +292,10 @@ class Sheet:
         unit, scale = self.book.grid.shown(column.unit)
         value = cached(np.asarray(item.table.value(item.column)).reshape(-1)[0], scale)
         text = fill("=" + self.book.grid.place(item).cell(self.name), 0)
-        sheet.write_formula(
-            row, offset, text, styles(kind, unit, "" if kind == "verdict" or column.unit else "right"), value
-        )
+        if column.unit is None and kind != "verdict":
+            kind = "label"
+        align = "right" if isinstance(value, str) and kind != "verdict" else ""
+        sheet.write_formula(row, offset, text, styles(kind, unit, align), value)
 
     def _validate(self, sheet: Any, column: Column, place: Place, unit: Unit | None, scale: float) -> None:
         last = place.row + place.count - 1
@@ -303,24 +335,6 @@ class Sheet:
             }
         if sheet.data_validation(place.row, place.column, last, place.column, rule) not in (0, None):
             raise FormulaError(f"{self.name}: no data validation for {column.name}")
-
-
-def mark_words(sheet: Any, styles: Any, row: int, column: int, count: int, good: str = "OK") -> None:
-    """Colour check cells: the text says it, the colour repeats it."""
-    book = styles._book
-    area = (row, column, row + count - 1, column)
-    sheet.conditional_format(
-        *area, {"type": "cell", "criteria": "==", "value": f'"{good}"', "format": book.add_format({"bg_color": GOOD})}
-    )
-    sheet.conditional_format(
-        *area,
-        {
-            "type": "cell",
-            "criteria": "!=",
-            "value": f'"{good}"',
-            "format": book.add_format({"bg_color": BAD, "bold": True}),
-        },
-    )
 
 
 def _rounded(value: float, scale: float) -> float:

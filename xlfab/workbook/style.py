@@ -19,7 +19,7 @@ _DECIMALS = {
     "min": "0.0",
     "h": "#,##0.0",
     "h_per_year": "#,##0.0",
-    "kwh": "#,##0.000",
+    "kwh": "[>=100]#,##0;0.000",
     "share": "0.0%",
     "ratio": "0.000",
     "count": "#,##0",
@@ -70,6 +70,8 @@ class Styles:
         },
         "unit": {"font_color": MUTED, "bg_color": BAND, "border": 1, "border_color": LINE},
         "input": {"bg_color": INPUT_FILL, "font_color": INPUT_INK, "locked": False, "border": 1, "border_color": LINE},
+        "good": {"bg_color": GOOD},
+        "bad": {"bg_color": BAD, "bold": True},
         "calc": {"border": 1, "border_color": LINE},
         "label": {"border": 1, "border_color": LINE, "text_wrap": True, "valign": "vcenter"},
         "strong": {"border": 1, "border_color": LINE, "bold": True, "bg_color": BAND},
@@ -101,7 +103,14 @@ class Styles:
         form = number_format(unit)
         key = (kind, form, align)
         if key not in self._made:
-            properties = {"font_name": FONT, "font_size": 9, "font_color": INK, "num_format": form, **self._BASE[kind]}
+            properties = {
+                "font_name": FONT,
+                "font_size": 9,
+                "font_color": INK,
+                "valign": "vcenter",
+                "num_format": form,
+                **self._BASE[kind],
+            }
             if align:
                 properties["align"] = align
             self._made[key] = self._book.add_format(properties)

@@ -1,0 +1,5 @@
+"""Run xlfab as a module."""
+
+from xlfab.cli import main
+
+main()

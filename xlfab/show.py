@@ -1,0 +1,100 @@
+"""The comparison as tables in the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from rich.console import Console
+from rich.table import Table as Printed
+
+from xlfab.job.compare import Comparison
+from xlfab.job.option import DIFFERENCE_COLUMNS
+from xlfab.model import Ref
+from xlfab.units import factor, shown_unit, unit_label
+
+
+def text_of(item: Ref, currency: str, system: str) -> tuple[str, str]:
+    """A single value and its unit, as printed."""
+    value = np.asarray(item.table.value(item.column)).reshape(-1)[0]
+    unit = item.table.columns[item.column].unit
+    if unit is None or isinstance(value, str):
+        return str(value), "" if unit is None else unit.label
+    if not np.isfinite(value):
+        return "no result", unit.label
+    if unit.suffix == "share":
+        return f"{value * 100:.1f}", "%"
+    shown = shown_unit(unit.suffix, system)
+    number = float(value) / factor(shown, unit.suffix)
+    return f"{number:,.{0 if abs(number) >= 1000 else 3 if abs(number) < 1 else 2}f}", unit_label(shown, currency)
+
+
+def print_comparison(made: Comparison, console: Console) -> None:
+    """Print verdicts, the mean part and the year side by side, the difference by cause, and the measures."""
+    s = made.job.scenario
+    options, others = made.job.options, made.job.options[1:]
+    console.rule(f"{s.title} ({s.currency})")
+    for table, one in zip(made.verdicts, others, strict=True):
+        console.print(f"[bold]{one.name}[/bold] against {options[0].name}: {table.value('verdict')[0]}")
+    keys = (
+        "mean_part_time_s",
+        "mean_setup_part_s",
+        "mean_part_energy_kwh",
+        "mean_part_cost_cur",
+        "running_cost_cur_per_year",
+        "energy_kwh",
+        "co2_kg_per_year",
+    )
+    years = [one.year for one in options]
+    _print(
+        made,
+        console,
+        "Mean of all parts, and the year",
+        [one.name for one in options],
+        [[year[key] for year in years] for key in keys],
+    )
+    if others:
+        rows = [[one.difference[key] for one in others] for key in (*DIFFERENCE_COLUMNS, "running_cost_cur_per_year")]
+        _print(made, console, "Yearly difference by cause (positive: saves)", [one.name for one in others], rows)
+        rows = [[one.purchase[key] for one in others] for key in ("outlay_cur", "yearly_saving_cur")]
+        rows += [
+            [table[key] for table in made.verdicts]
+            for key in ("saving_doubt_cur", "main_cause", "simple_shown_years", "discounted_shown_years")
+        ]
+        rows += [
+            [one.measures["net_present_value_cur"] for one in others],
+            [table["rate_shown_share"] for table in made.verdicts],
+        ]
+        _print(made, console, "Purchase", [one.name for one in others], rows)
+    _print_checks(made, console)
+    console.print(
+        "Estimates, not machine settings and not a safety assessment; electricity defaults are judgement until measured.",
+        style="dim",
+    )
+
+
+def _print(made: Comparison, console: Console, title: str, names: Sequence[str], rows: Sequence[Sequence[Ref]]) -> None:
+    s = made.job.scenario
+    printed = Printed(title=title, title_justify="left", header_style="bold")
+    printed.add_column("")
+    printed.add_column("Unit")
+    for name in names:
+        printed.add_column(name, justify="right")
+    for refs in rows:
+        texts = [text_of(item, s.currency, s.units) for item in refs]
+        printed.add_row(
+            refs[0].table.columns[refs[0].column].label,
+            texts[0][1].replace("{cur}", s.currency),
+            *(text for text, _ in texts),
+        )
+    console.print(printed)
+
+
+def _print_checks(made: Comparison, console: Console) -> None:
+    for owner, table in [
+        *((one.stated.value("name")[0], t) for one, t in zip(made.job.machines, made.machine_checks, strict=True)),
+        *((one.name, t) for one, t in zip(made.job.options, made.option_checks, strict=True)),
+    ]:
+        for name, column in table.columns.items():
+            if column.unit is None and table.value(name)[0] != "OK":
+                console.print(f"[bold red]Check[/bold red] {owner}: {column.label}: {table.value(name)[0]}")

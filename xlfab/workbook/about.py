@@ -1,0 +1,57 @@
+"""Texts that several sheets share, and the sheet of functions."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from xlfab.arguments import label_of
+from xlfab.catalogue import CATALOGUE
+from xlfab.sources import source
+from xlfab.units import UNITS, factor, shown_unit, split_name, unit_label
+
+if TYPE_CHECKING:
+    from xlfab.job.compare import Comparison
+    from xlfab.workbook.book import Book
+
+INPUT_NOTE = "Cells on a pale ground with a dark blue figure are inputs: change them and everything follows."
+MACHINE_CAUTION = "Force, rake and gap figures never replace the machine's plate, the tooling's rating or the manual. A closing speed follows the protective device in use and local law: never change or defeat a guard to gain time."
+OPTION_NOTE = "The first option is the one that others are compared with. Which machines an option uses and buys is set when the workbook is built."
+ASSUMPTION_NOTE = "Every figure with what it rests on. 'Judgement' and 'memory' mean that nobody measured it for your shop: replace it by your own reading. Values are live; low and high say how far they may be off."
+ENERGY_NOTE = "Electricity by cause. Defaults of power states are judgement, not measurements, until you enter a kW reading of your own. This is not a comparison after ISO 14955-1, which excludes that use."
+MONEY_CAUTION = "Before tax and finance: ask an accountant about tax, grants and leasing."
+CHECK_NOTE = "Every line must read OK. A machine that cannot do the work, or a sum that does not close, is named here."
+CAUTIONS = (
+    "These are estimates, not machine settings and not a safety assessment. Protective measures follow local law and the machine's own documentation; a guard is never traded for time.",
+    "Electricity rests on judgement until you enter your own meter readings. Released hours are worth only what you state. Ask an accountant about tax and finance.",
+)
+
+
+def label(key: str) -> str:
+    """The label of an input in running text."""
+    return label_of(key).lower() if not label_of(key)[:2].isupper() else label_of(key)
+
+
+def figure(key: str, value: float, made: Comparison) -> str:
+    """A value of an input with its unit, in the unit system of the workbook."""
+    suffix = split_name(key)[1].suffix
+    if suffix == "share":
+        return f"{value * 100:g} %"
+    shown = shown_unit(suffix, made.job.scenario.units)
+    return f"{value / factor(shown, suffix):.6g} {unit_label(UNITS[shown].suffix, made.job.scenario.currency)}"
+
+
+def functions_sheet(book: Book) -> None:
+    """The reference of every function, for those who have the add-in or want to know what a column does."""
+    sheet = book.sheet(
+        "Functions",
+        "Functions behind the columns",
+        "Name, what it gives, arguments with units, sources. With the xlfab add-in each can be typed in any cell.",
+        "about",
+    )
+    rows = []
+    for item in CATALOGUE:
+        spec = item.spec
+        arguments = ", ".join(f"{one.name} [{unit_label(one.unit.suffix, book.currency)}]" for one in spec.arguments)
+        cited = "; ".join(source(key).citation for key in spec.sources)
+        rows.append((spec.cell_name, unit_label(spec.unit.suffix, book.currency), spec.summary, arguments, cited))
+    sheet.lines(["Function", "Result", "What it gives", "Arguments", "Sources"], rows, (40, 12, 46, 60, 60))

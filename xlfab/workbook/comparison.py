@@ -1,0 +1,166 @@
+"""The comparison workbook: inputs, calculations and results of a scenario, each on its own sheets."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from xlfab.job.compare import Comparison, compare
+from xlfab.job.estimate import MachineTables
+from xlfab.workbook import about, summary
+from xlfab.workbook.book import Book
+from xlfab.workbook.sheet import Shown
+
+
+def build_comparison(
+    scenario: Any, path: Path, flavour: str = "portable", paper: str = "A4", replace: bool = False
+) -> Comparison:
+    """Build the comparison workbook of a scenario and return what it shows."""
+    made = compare(scenario)
+    plan_comparison(made, flavour, paper).save(path, replace)
+    return made
+
+
+def plan_comparison(made: Comparison, flavour: str = "portable", paper: str = "A4") -> Book:
+    """Plan every sheet of the comparison workbook."""
+    s = made.job.scenario
+    book = Book(f"{s.title}: shear and press brake, comparison", s.currency, s.units, flavour, paper)
+    summary_sheet = book.sheet("Summary", s.title, "", "result")
+    summary_sheet.row = 1
+    _inputs(book, made)
+    _assumptions(book, made)
+    _figures(book, made)
+    _machines(book, made)
+    _options(book, made)
+    _checks(book, made)
+    about.functions_sheet(book)
+    summary.fill_summary(summary_sheet, made)
+    _names(book, made)
+    return book
+
+
+def _inputs(book: Book, made: Comparison) -> None:
+    job = made.job
+    sheet = book.sheet("Shop", "Shop, tariff, purchase terms", about.INPUT_NOTE, "input")
+    for table, heading in ((job.workplace, "Workplace"), (job.tariff, "Tariff"), (job.terms, "Purchase terms")):
+        sheet.subtitle(heading)
+        sheet.records([table], ["Value"])
+    sheet = book.sheet("Machines", "Machines as stated", f"{about.INPUT_NOTE} {about.MACHINE_CAUTION}", "input")
+    for heading, kind in (("Shears", job.shears), ("Press brakes", job.brakes)):
+        sheet.subtitle(heading)
+        sheet.records([one.stated for one in kind], [one.stated.title for one in kind])
+    sheet = book.sheet("Options", "What is compared", about.OPTION_NOTE, "input")
+    sheet.records([one.stated for one in job.options], [f"Option {n}" for n in range(1, len(job.options) + 1)])
+    for table, lead in (
+        (job.materials, "Strength figures are typical: take them from your certificates."),
+        (job.part_list, "One line a part."),
+        (job.bends, "One line a bend. Gauge columns give the way of each axis before the bend."),
+        (job.cuts, "One line a cut. Strokes a part below 1 are shared by several blanks."),
+    ):
+        book.sheet(table.title, table.title, f"{lead} {about.INPUT_NOTE}", "input").table(table)
+
+
+def _assumptions(book: Book, made: Comparison) -> None:
+    sheet = book.sheet("Assumptions", "Assumptions and on what they rest", about.ASSUMPTION_NOTE, "about")
+    records = {("workplace", ""): made.job.workplace, ("tariff", ""): made.job.tariff, ("purchase", ""): made.job.terms}
+    records |= {(one.kind, one.stated.value("name")[0]): one.stated for one in made.job.machines}
+    records |= {("option", one.name): one.stated for one in made.job.options}
+    rows = []
+    for item in made.job.scenario.assumptions:
+        table = records.get((item.section, item.record))
+        if table is None or item.key not in table.columns:
+            continue
+        ref = table[item.key]
+        what = f"{item.record}: {table.columns[item.key].label}" if item.record else table.columns[item.key].label
+        low = "" if item.low is None else float(item.low)
+        high = "" if item.high is None else float(item.high)
+        rows.append(Shown(what, [ref, low, high, item.basis], item.source))
+    sheet.widths[5] = 18
+    sheet.show(["Assumption", "Value", "Low", "High", "Basis"], rows, remark="Source", width=12)
+
+
+def _figures(book: Book, made: Comparison) -> None:
+    job = made.job
+    for table in (job.part_data, job.bend_data, job.cut_data):
+        book.sheet(table.title, table.title, "What the work needs, whichever machine makes it.").table(table)
+
+
+def _machines(book: Book, made: Comparison) -> None:
+    for one in made.job.machines:
+        name = one.stated.value("name")[0]
+        book.sheet(
+            one.steps.title, f"{one.steps.title}: {name}", "Time and electricity of each step on this machine."
+        ).table(one.steps)
+        book.sheet(one.parts.title, f"{one.parts.title}: {name}", "Each part on this machine.").table(one.parts)
+    sheet = book.sheet("Machine years", "Machine-hour rates and machine years", about.ENERGY_NOTE)
+    for heading, kind in (("Shears", made.job.shears), ("Press brakes", made.job.brakes)):
+        _records(sheet, heading, kind)
+
+
+def _records(sheet: Any, heading: str, kind: list[MachineTables]) -> None:
+    titles = [one.stated.title for one in kind]
+    sheet.subtitle(f"{heading}: machine-hour rate without electricity")
+    sheet.records([one.rate for one in kind], titles)
+    sheet.subtitle(f"{heading}: the year")
+    sheet.records([one.year for one in kind], titles)
+
+
+def _options(book: Book, made: Comparison) -> None:
+    options = made.job.options
+    for one in options:
+        book.sheet(
+            one.parts.title, f"{one.parts.title}: {one.name}", "Cost of each part on the option's two machines."
+        ).table(one.parts)
+    sheet = book.sheet(
+        "Option years",
+        "The year with each option",
+        "Labour, electricity and maintenance of both machines of an option.",
+    )
+    sheet.records([one.year for one in options], [one.name for one in options])
+    others = options[1:]
+    if not others:
+        return
+    sheet = book.sheet(
+        "Difference", "Difference against the first option", "Positive: the option costs less than the first one."
+    )
+    sheet.records([one.difference for one in others], [one.name for one in others])
+    sheet.subtitle("What is paid, and what the savings are worth")
+    sheet.records([one.purchase for one in others], [one.name for one in others])
+    for number, one in enumerate(others, 2):
+        book.sheet(f"Cash flow {number}", f"Cash flow: {one.name}", about.MONEY_CAUTION).table(one.cash_flow)
+    sheet = book.sheet("Measures", "Measures of the purchase", about.MONEY_CAUTION)
+    sheet.records([one.measures for one in others], [one.name for one in others])
+    sheet.subtitle("How sure, and in words")
+    sheet.records(made.verdicts, [one.name for one in others])
+    for column in range(2, 2 + len(others)):
+        sheet.widths[column] = 30
+
+
+def _checks(book: Book, made: Comparison) -> None:
+    sheet = book.sheet("Checks", "Checks", about.CHECK_NOTE, "about")
+    sheet.records([made.overall_check], ["Result"])
+    for one, table in zip(made.job.machines, made.machine_checks, strict=True):
+        sheet.subtitle(f"{one.stated.title}: {one.stated.value('name')[0]}")
+        sheet.records([table], ["Result"])
+    for one, table in zip(made.job.options, made.option_checks, strict=True):
+        sheet.subtitle(f"Sums of option: {one.name}")
+        sheet.records([table], ["Result"])
+    sheet.widths[2] = 40
+    sheet.mark_checks(2)
+
+
+def _names(book: Book, made: Comparison) -> None:
+    job = made.job
+    for name, item in (
+        ("Wage", job.workplace["wage_cur_per_h"]),
+        ("Energy_price", job.tariff["energy_price_cur_per_kwh"]),
+        ("Discount_rate", job.terms["discount_rate_share"]),
+        ("Released_value", job.terms["released_value_share"]),
+        ("All_checks", made.overall_check["all_checks"]),
+    ):
+        book.name(name, item)
+    for number, one in enumerate(job.options, 1):
+        book.name(f"Part_cost_option_{number}", one.year["mean_part_cost_cur"])
+        if number > 1:
+            book.name(f"Payback_option_{number}", one.measures["simple_payback_years"])
+            book.name(f"Yearly_saving_option_{number}", one.purchase["yearly_saving_cur"])

@@ -1,0 +1,127 @@
+"""The first sheet: what a person needs to read in half a minute, on one page."""
+
+from __future__ import annotations
+
+from xlfab.job.compare import Comparison
+from xlfab.job.option import DIFFERENCE_COLUMNS
+from xlfab.workbook import about
+from xlfab.workbook.charts import bars
+from xlfab.workbook.sheet import Sheet, Shown
+
+_MOST = 6  # assumptions shown; the others stand on their own sheet
+
+
+def fill_summary(sheet: Sheet, made: Comparison) -> None:
+    """Fill the summary: verdict, side by side, difference by cause, what it leans on, cautions."""
+    job = made.job
+    options, others = job.options, job.options[1:]
+    names = [one.name for one in options]
+    span = max(5, 2 + len(options))
+    sheet.landscape = False
+    sheet.fit_height = True
+    sheet.widths.update({0: 38, 1: 11, **dict.fromkeys(range(2, span), 19)})
+    sheet.text(
+        f"Amounts in {job.scenario.currency}. Every option makes the same parts, with the same people, wages and tariff.",
+        span=span,
+    )
+    for table, one in zip(made.verdicts, others, strict=True):
+        sheet.subtitle(f"{one.name} against {names[0]}", span=span)
+        sheet.words(table["verdict"], span=span)
+    sheet.row += 1
+    first = sheet.show(["Mean of all parts, weighted by quantity", *names], _side_by_side(made), width=19)
+    if others:
+        heading = "Yearly difference by cause (positive: saves)"
+        start = sheet.show([heading, *[one.name for one in others]], _by_cause(made), width=19)
+        sheet.show(["Purchase", *[one.name for one in others]], _purchase(made), width=19)
+        _charts(sheet, made, first, start)
+    _leans_on(sheet, made, span)
+    sheet.row += 1
+    for caution in about.CAUTIONS:
+        sheet.text(caution, span=span)
+
+
+def _charts(sheet: Sheet, made: Comparison, first: int, start: int) -> None:
+    """Cost of a part, and the yearly difference by cause, side by side below the tables."""
+    options = made.job.options
+    currency = made.job.scenario.currency
+    cost_row, last = first + 3, start + len(DIFFERENCE_COLUMNS) - 1
+    cost = [("Cost of a part", (cost_row, 2, cost_row, 1 + len(options)))]
+    heads = (first - 1, 2, first - 1, 1 + len(options))
+    sheet.charts.append(
+        bars("Summary", "Cost of a part, mean", currency, heads, cost, (sheet.row, 0), (268, 260), number_format="0.00")
+    )
+    causes = [(one.name, (start, 2 + n, last, 2 + n)) for n, one in enumerate(options[1:])]
+    labels = (start, 0, last, 0)
+    sheet.charts.append(
+        bars(
+            "Summary",
+            "Yearly difference by cause",
+            f"{currency} a year",
+            labels,
+            causes,
+            (sheet.row, 1),
+            (455, 260),
+            horizontal=True,
+        )
+    )
+    sheet.row += 14
+
+
+def one_label(made: Comparison, column: str) -> str:
+    """The label of a cause."""
+    return made.job.options[0].year.columns[column].label
+
+
+def _side_by_side(made: Comparison) -> list[Shown]:
+    years = [one.year for one in made.job.options]
+    rows = [
+        Shown("Run time of a part", [year["mean_part_time_s"] for year in years]),
+        Shown("Set-up share of a part", [year["mean_setup_part_s"] for year in years]),
+        Shown("Electricity of a part", [year["mean_part_energy_kwh"] for year in years]),
+        Shown("Cost of a part", [year["mean_part_cost_cur"] for year in years], strong=True),
+        Shown("Running cost a year", [year["running_cost_cur_per_year"] for year in years]),
+        Shown("Electricity a year", [year["energy_kwh"] for year in years]),
+        Shown("CO2 of the electricity", [year["co2_kg_per_year"] for year in years]),
+    ]
+    return rows
+
+
+def _by_cause(made: Comparison) -> list[Shown]:
+    others = made.job.options[1:]
+    rows = [Shown(one_label(made, column), [one.difference[column] for one in others]) for column in DIFFERENCE_COLUMNS]
+    total = [one.difference["running_cost_cur_per_year"] for one in others]
+    return [*rows, Shown("Running cost, difference", total, strong=True)]
+
+
+def _purchase(made: Comparison) -> list[Shown]:
+    others = made.job.options[1:]
+    return [
+        Shown("Outlay", [one.purchase["outlay_cur"] for one in others]),
+        Shown("Saving worth money, first year", [one.purchase["yearly_saving_cur"] for one in others], strong=True),
+        Shown("Uncertainty of that saving (±)", [table["saving_doubt_cur"] for table in made.verdicts]),
+        Shown("Most of the difference comes from", [table["main_cause"] for table in made.verdicts]),
+        Shown("Simple payback", [table["simple_shown_years"] for table in made.verdicts], strong=True),
+        Shown("Discounted payback", [table["discounted_shown_years"] for table in made.verdicts]),
+        Shown("Net present value", [one.measures["net_present_value_cur"] for one in others]),
+        Shown("Internal rate of return", [table["rate_shown_share"] for table in made.verdicts]),
+        Shown("All checks", [made.overall_check["all_checks"]]),
+    ]
+
+
+def _leans_on(sheet: Sheet, made: Comparison, span: int) -> None:
+    """The assumptions that move the yearly saving of the last option most."""
+    last = len(made.job.options) - 1
+    if not made.swings or last == 0:
+        return
+    sheet.subtitle(f"What the answer leans on most ({made.job.options[last].name})", span=span)
+    ranked = sorted(made.swings, key=lambda swing: -swing.width(last))[:_MOST]
+    for swing in ranked:
+        item = swing.assumption
+        what = f"{item.record}: " if item.record else ""
+        low, high = sorted((swing.at_low[last], swing.at_high[last]))
+        text = (
+            f"{what}{about.label(item.key)} between {about.figure(item.key, item.low, made)} and {about.figure(item.key, item.high, made)} "
+            f"moves the yearly saving between {low:,.0f} and {high:,.0f} {made.job.scenario.currency}. Rests on: {item.basis}."
+        )
+        sheet.text(text, "wrap", span=span)
+    sheet.text("These lines were computed when the workbook was built; all other figures follow the inputs.", span=span)
