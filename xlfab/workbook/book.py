@@ -17,7 +17,7 @@ from xlfab.writing import whole_file
 FLAVOURS = {"portable": "let", "plain": "plain", "names": "call", "addin": "call"}
 
 
-class _Worksheet(Worksheet):
+class _Worksheet(Worksheet):  # type: ignore[misc]  # XlsxWriter has no type hints
     """A worksheet that takes formulas as they are: ours carry their file prefixes already, and looking for them costs most of a build."""
 
     def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:

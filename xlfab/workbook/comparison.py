@@ -142,8 +142,8 @@ def _checks(book: Book, made: Comparison) -> None:
     for one, table in zip(made.job.machines, made.machine_checks, strict=True):
         sheet.subtitle(f"{one.stated.title}: {one.stated.value('name')[0]}")
         sheet.records([table], ["Result"])
-    for one, table in zip(made.job.options, made.option_checks, strict=True):
-        sheet.subtitle(f"Sums of option: {one.name}")
+    for option, table in zip(made.job.options, made.option_checks, strict=True):
+        sheet.subtitle(f"Sums of option: {option.name}")
         sheet.records([table], ["Result"])
     sheet.widths[2] = 40
     sheet.mark_checks(2)
