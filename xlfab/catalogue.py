@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from xlfab.cost import machine_rate, part_cost, price, quote, tariff, tariff_demand
+from xlfab.cost import machine_rate, maintenance, part_cost, price, quote, tariff, tariff_demand
 from xlfab.cycle_time import (
     back_gauge,
     bottleneck,
@@ -22,7 +22,7 @@ from xlfab.cycle_time import (
     year,
 )
 from xlfab.energy import auto_stop, calendar, causes, drive, power_states, work
-from xlfab.investment import appraisal, cash_flow
+from xlfab.investment import appraisal, break_even, cash_flow, depreciation, finance, life_cycle
 from xlfab.process import bending, blade_setting, feasibility, flat_blank, press_steps, shearing, sheet
 from xlfab.registry import Function
 
@@ -201,6 +201,11 @@ CATALOGUE: tuple[Function, ...] = (
     machine_rate.mean_capital_interest_cur_per_year,
     machine_rate.space_cost_cur_per_year,
     machine_rate.maintenance_cost_cur_per_year,
+    maintenance.oil_cost_cur_per_year,
+    maintenance.wear_part_cost_cur_per_year,
+    maintenance.blade_cost_cur_per_year,
+    maintenance.itemised_maintenance_cur_per_year,
+    maintenance.chosen_maintenance_cur_per_year,
     machine_rate.machine_rate_cur_per_h,
     machine_rate.shift_plan_h_per_year,
     machine_rate.replacement_value_cur,
@@ -226,8 +231,10 @@ CATALOGUE: tuple[Function, ...] = (
     price.price_with_minimum_order_cur,
     price.rounded_up_price_cur,
     cash_flow.purchase_outlay_cur,
+    cash_flow.released_hours_value_cur_per_year,
     cash_flow.released_labour_value_cur,
     cash_flow.escalated_cur,
+    cash_flow.combined_escalation_share,
     cash_flow.yearly_cash_flow_cur,
     cash_flow.present_value_cur,
     cash_flow.payback_step_years,
@@ -235,7 +242,29 @@ CATALOGUE: tuple[Function, ...] = (
     appraisal.net_present_value_now_cur,
     appraisal.net_present_value_one_period_cur,
     appraisal.internal_rate_share,
+    appraisal.modified_internal_rate_share,
     appraisal.simple_payback_years,
     appraisal.discounted_payback_years,
+    life_cycle.uniform_present_value_ratio,
+    life_cycle.modified_uniform_present_value_ratio,
+    life_cycle.capital_recovery_ratio,
+    life_cycle.equivalent_annual_cur_per_year,
+    life_cycle.equivalent_annual_cost_cur_per_year,
+    life_cycle.savings_to_investment_ratio,
+    life_cycle.adjusted_internal_rate_share,
+    life_cycle.real_rate_share,
+    finance.loan_payment_cur,
+    finance.loan_balance_cur,
+    finance.loan_interest_cur,
+    finance.loan_flow_cur,
+    finance.lease_flow_cur,
+    depreciation.straight_line_depreciation_cur,
+    depreciation.declining_balance_depreciation_cur,
+    depreciation.table_depreciation_cur,
+    depreciation.tax_cur,
+    depreciation.salvage_after_tax_cur,
+    break_even.break_even_quantity_count,
+    break_even.break_even_ratio,
+    break_even.break_even_price_difference_cur,
 )
 FUNCTIONS: dict[str, Function] = {item.spec.name: item for item in CATALOGUE}

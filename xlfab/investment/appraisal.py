@@ -1,6 +1,7 @@
 """Measures of a purchase over a range of yearly cash flows, the first of them today.
 
-Each takes the flows along the last axis, so that many draws can be judged at once.
+Each takes the flows along the last axis, so that many draws can be judged at once. Where a measure does not exist there is
+no number: several signs, no outlay, or an outlay that never comes back.
 """
 
 from __future__ import annotations
@@ -10,6 +11,42 @@ from typing import Any
 import numpy as np
 
 from xlfab.registry import function
+
+
+def _growth(rate: Any, flows: Any) -> Any:
+    """What one unit of money becomes by the year of each flow; rates along the leading axes."""
+    return (1 + np.asarray(rate)[..., None]) ** np.arange(flows.shape[-1])
+
+
+def _numbers(flows: str) -> tuple[str, str]:
+    """1 to the number of flows, as a column and as a row, without array entry and without a cell of its own."""
+    count = f"COUNT({flows})"
+    column = f"(ROW(OFFSET({flows},0,0,{count},1))-ROW(OFFSET({flows},0,0,1,1))+1)"
+    row = f"(COLUMN(OFFSET({flows},0,0,1,{count}))-COLUMN(OFFSET({flows},0,0,1,1))+1)"
+    return column, row
+
+
+def _native_rate(flows: str) -> str:
+    """IRR, but only where no outlay comes after a return: else a spreadsheet would pick one rate of several."""
+    column, row = _numbers(flows)
+    outlays = f"MMULT(({flows}<0)*({column}={row}),{column}^0)"
+    returns = f"MMULT({row}^0,({flows}>0)*({column}={row}))"
+    both = f'(COUNTIF({flows},"<0")>0)*(COUNTIF({flows},">0")>0)'
+    return f"IF({both}*(SUMPRODUCT(({column}>{row})*{outlays}*{returns})=0),IRR({flows}),#NUM!)"
+
+
+def _native_payback(rate: str, flows: str) -> str:
+    """Payback by SUMPRODUCT over running sums, which a triangle of ones makes by MMULT.
+
+    The diagonal of flows makes a column of them, whether the cells are a row or a column.
+    """
+    column, row = _numbers(flows)
+    flow = f"(MMULT({flows}*({column}={row}),{column}^0)/(1+{rate})^({column}-1))"
+    after = f"MMULT(({column}>={row})/(1+{rate})^({row}-1),MMULT({flows}*({column}={row}),{column}^0))"
+    before = f"({after}-{flow})"
+    part = f"({before}<0)*({column}>1)*(({after}<0)+({after}>=0)*-{before}/({flow}+({flow}<=0)))"
+    again = f"SUMPRODUCT(({before}>=0)*({after}<0)*({column}>1))"
+    return f"IF((NPV({rate},{flows})>=0)*({again}=0),SUMPRODUCT({part}),#NUM!)"
 
 
 @function("npv-now", native=lambda rate, flows: f"NPV({rate},{flows})*(1+{rate})")
@@ -25,8 +62,7 @@ def net_present_value_now_cur(discount_rate_share: Any, cash_flows_cur: Any) -> 
     3065.22
     """
     flows = np.asarray(cash_flows_cur)
-    years = np.arange(flows.shape[-1])
-    return np.sum(flows / (1 + np.asarray(discount_rate_share)[..., None]) ** years, axis=-1)
+    return np.sum(flows / _growth(discount_rate_share, flows), axis=-1)
 
 
 @function("npv-spreadsheet", native=lambda rate, flows: f"NPV({rate},{flows})")
@@ -47,8 +83,8 @@ def net_present_value_one_period_cur(discount_rate_share: Any, cash_flows_cur: A
 
 @function(
     "irr-textbook",
-    domain="no internal rate: the flows must start negative, change sign once, and bring back more than nothing",
-    native=lambda flows: f"IRR({flows})",
+    domain="no internal rate: the flows must start with an outlay and change sign once",
+    native=_native_rate,
 )
 def internal_rate_share(cash_flows_cur: Any) -> Any:
     """Internal rate of return: the yearly rate at which the flows are worth nothing today.
@@ -64,43 +100,75 @@ def internal_rate_share(cash_flows_cur: Any) -> Any:
     from pyxirr import irr
 
     flows = np.asarray(cash_flows_cur, dtype=float)
-
-    def one(row: Any) -> float:
-        signs = np.sign(row[row != 0])
-        if signs.size < 2 or signs[0] > 0 or np.count_nonzero(np.diff(signs)) != 1:
-            return float("nan")
-        rate = irr(row, silent=True)
-        return float("nan") if rate is None else float(rate)
-
-    return np.apply_along_axis(one, -1, flows)[()]
-
-
-def _payback(cumulative: Any, flows: Any) -> Any:
-    """Part-years until a running sum reaches zero for good; NaN where it never does."""
-    before = cumulative[..., :-1]
-    flow = flows[..., 1:]
-    paid = (flow > 0) & (before + flow >= 0)
-    step = np.where(before < 0, np.where(paid, -before / np.where(flow > 0, flow, 1.0), 1.0), 0.0)
-    return np.where(cumulative[..., -1] >= 0, step.sum(axis=-1), np.nan)
+    rates = np.full(flows.shape[:-1], np.nan)
+    index = np.arange(flows.shape[-1])
+    last_outlay = np.where(flows < 0, index, -1).max(axis=-1)
+    first_return = np.where(flows > 0, index, index.size).min(axis=-1)
+    for place in np.argwhere((last_outlay >= 0) & (first_return < index.size) & (last_outlay < first_return)):
+        rate = irr(flows[tuple(place)], silent=True)
+        rates[tuple(place)] = np.nan if rate is None else rate
+    return rates[()]
 
 
-@function("payback", domain="the outlay does not come back within the years given")
+@function(
+    "mirr-spreadsheet",
+    domain="no modified rate: the flows need an outlay and a return",
+    native=lambda finance, reinvest, flows: f"MIRR({flows},{finance},{reinvest})",
+)
+def modified_internal_rate_share(finance_rate_share: Any, reinvest_rate_share: Any, cash_flows_cur: Any) -> Any:
+    """Modified internal rate: outlays financed at one rate, returns reinvested at another until the last year.
+
+    Arguments: finance_rate_share [share] a year, reinvest_rate_share [share] a year, cash_flows_cur [currency] one a year, the first today.
+    Returns: [share] a year.
+    Holds: exists for several changes of sign too.
+    Sources: mirr-spreadsheet.
+
+    >>> round(modified_internal_rate_share(0.1, 0.12, [-120000, 39000, 30000, 21000]), 4)
+    -0.048
+    """
+    flows = np.asarray(cash_flows_cur, dtype=float)
+    periods = flows.shape[-1] - 1
+    outlays = -np.sum(np.where(flows < 0, flows, 0.0) / _growth(finance_rate_share, flows), axis=-1)
+    growth = _growth(reinvest_rate_share, flows)
+    returns = np.sum(np.where(flows > 0, flows, 0.0) / growth, axis=-1) * growth[..., -1]
+    exists = (outlays > 0) & (returns > 0) & (periods > 0)
+    ratio = np.where(exists, returns, np.nan) / np.where(exists, outlays, 1.0)
+    return ratio ** (1 / max(periods, 1)) - 1
+
+
+def _payback(flows: Any) -> Any:
+    """Part-years until a running sum reaches zero for good; NaN where it never does, or falls below zero again."""
+    running = np.cumsum(flows, axis=-1)
+    before, after, flow = running[..., :-1], running[..., 1:], flows[..., 1:]
+    part = np.where(after < 0, 1.0, -before / np.where(flow > 0, flow, 1.0))
+    again = np.any((before >= 0) & (after < 0), axis=-1)
+    return np.where((running[..., -1] >= 0) & ~again, np.sum(np.where(before < 0, part, 0.0), axis=-1), np.nan)
+
+
+@function(
+    "payback",
+    domain="the outlay does not come back within the years given, or its running sum falls below zero again",
+    native=lambda flows: _native_payback("0", flows),
+)
 def simple_payback_years(cash_flows_cur: Any) -> Any:
     """Years until the flows add up to zero, the last one as a part of a year.
 
     Arguments: cash_flows_cur [currency] one a year, the first today.
     Returns: [years].
-    Holds: flows come evenly within a year; ignores what follows and the value of time.
+    Holds: flows come evenly within a year; ignores what follows and the value of time; 0 where nothing is laid out.
     Sources: payback.
 
     >>> simple_payback_years([-1000, 400, 400, 400])
     2.5
     """
-    flows = np.asarray(cash_flows_cur, dtype=float)
-    return _payback(np.cumsum(flows, axis=-1), flows)
+    return _payback(np.asarray(cash_flows_cur, dtype=float))
 
 
-@function("payback", domain="the outlay does not come back within the years given, at this discount rate")
+@function(
+    "payback",
+    domain="the outlay does not come back within the years given at this discount rate, or its running sum falls below zero again",
+    native=_native_payback,
+)
 def discounted_payback_years(discount_rate_share: Any, cash_flows_cur: Any) -> Any:
     """Years until the discounted flows add up to zero, the last one as a part of a year.
 
@@ -113,6 +181,4 @@ def discounted_payback_years(discount_rate_share: Any, cash_flows_cur: Any) -> A
     1.96
     """
     flows = np.asarray(cash_flows_cur, dtype=float)
-    years = np.arange(flows.shape[-1])
-    discounted = flows / (1 + np.asarray(discount_rate_share)[..., None]) ** years
-    return _payback(np.cumsum(discounted, axis=-1), discounted)
+    return _payback(flows / _growth(discount_rate_share, flows))

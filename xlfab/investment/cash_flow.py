@@ -131,3 +131,41 @@ def payback_if_reached_years(payback_steps_years: Any, final_sum_cur: Any, outla
     """
     reached = (final_sum_cur >= 0) & (outlay_cur > 0)
     return np.where(reached, payback_steps_years, np.nan)
+
+
+@function("released-hours", domain="the shares of released hours add up to more than 1")
+def released_hours_value_cur_per_year(
+    released_h_per_year: Any,
+    overtime_share: Any,
+    overtime_rate_cur_per_h: Any,
+    outside_work_share: Any,
+    outside_work_cur_per_h: Any,
+) -> Any:
+    """What released working hours are worth: only as the owner states, by overtime avoided and outside work brought in.
+
+    Arguments: released_h_per_year [h/year], overtime_share [share] of them, overtime_rate_cur_per_h [currency/h], outside_work_share [share] of them, outside_work_cur_per_h [currency/h] paid outside today.
+    Returns: [currency/year].
+    Holds: the rest of the hours is worth nothing: wages go on.
+    Sources: released-hours.
+
+    >>> released_hours_value_cur_per_year(400, 0.25, 40, 0.5, 55)
+    15000.0
+    """
+    rest = 1 - overtime_share - outside_work_share
+    worth = overtime_share * overtime_rate_cur_per_h + outside_work_share * outside_work_cur_per_h
+    return np.where(rest >= -1e-12, released_h_per_year * worth, np.nan)
+
+
+@function("cash-flow")
+def combined_escalation_share(growth_share: Any, escalation_share: Any) -> Any:
+    """Yearly growth of an amount when its quantity and its price both grow.
+
+    Arguments: growth_share [share] a year of the quantity, escalation_share [share] a year of the price.
+    Returns: [share] a year.
+    Holds: both compound.
+    Sources: cash-flow.
+
+    >>> round(combined_escalation_share(0.05, 0.03), 6)
+    0.0815
+    """
+    return (1 + growth_share) * (1 + escalation_share) - 1
