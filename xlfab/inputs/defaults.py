@@ -14,15 +14,24 @@ from xlfab.inputs.values import Stated
 ALL = "all"
 
 
+def _rows(section: str) -> list[dict[str, str]]:
+    text = files("xlfab.inputs").joinpath("data", f"{section}.csv").read_text(encoding="utf-8")
+    return list(csv.DictReader(text.splitlines()))
+
+
+def default_names(section: str) -> list[str]:
+    """What a section has particular defaults for, in its own spelling: the names of materials, say."""
+    return [name for name in dict.fromkeys(row["applies_to"] for row in _rows(section)) if name != ALL]
+
+
 @cache
 def default_rows(section: str) -> dict[tuple[str, str], Stated]:
     """All defaults of a section by what they apply to and key."""
-    text = files("xlfab.inputs").joinpath("data", f"{section}.csv").read_text(encoding="utf-8")
     return {
         (row["applies_to"].casefold(), row["key"]): Stated(
             float(row["value"]), float(row["low"]), float(row["high"]), row["basis"], row["source"]
         )
-        for row in csv.DictReader(text.splitlines())
+        for row in _rows(section)
     }
 
 
