@@ -100,7 +100,7 @@ _UNITS = [
     Unit("psi", "psi", "psi"),
     Unit("gpm", "US gal/min", "gallon/min"),
     Unit("ftlbf", "ft·lbf", "foot*lbf"),
-    Unit("kftlbf", "1000 ft·lbf", "1000*foot*lbf"),
+    Unit("kftlbf", "1000 ft·lbf", "kilofoot_pound"),
     Unit("lb", "lb", "pound"),
     Unit("lb_per_in3", "lb/in³", "pound/inch**3"),
     Unit("lb_per_kwh", "lb/kWh", "pound/kWh"),

@@ -33,6 +33,7 @@ class OptionTables:
     parts: Table
     year: Table
     bought: list[MachineTables]
+    outlay: Table
     difference: Table
     purchase: Table
     cash_flow: Table
@@ -162,9 +163,9 @@ def _option(
     year = option.option_year(number, on, shear.year, brake.year, part_list, shear.rate, tariff)
     first = options[0].year if options else year
     bought = [by_name[name] for name in item.buy]
+    spent = purchase.outlay_of(number, record, [one.stated for one in bought])
     apart = purchase.difference(number, first, year)
-    of = purchase.purchase_of(number, record, [one.stated for one in bought], first, year, terms)
+    of = purchase.purchase_of(number, spent, options[0].outlay if options else spent, first, year, terms)
     flows = purchase.cash_flow(number, of, terms)
-    return OptionTables(
-        item.name, record, shear, brake, on, year, bought, apart, of, flows, purchase.measures(number, of, flows, terms)
-    )
+    found = purchase.measures(number, of, flows, terms)
+    return OptionTables(item.name, record, shear, brake, on, year, bought, spent, apart, of, flows, found)

@@ -32,14 +32,23 @@ def difference(number: int, first: Table, other: Table) -> Table:
     return t
 
 
-def purchase_of(number: int, option: Table, bought: list[Table], first: Table, other: Table, purchase: Table) -> Table:
-    """Outlay, value of the first year's savings, salvage."""
-    t = Table.record(f"purchase_of_{number}", f"Purchase, option {number}")
+def outlay_of(number: int, option: Table, bought: list[Table]) -> Table:
+    """What an option costs at the start, and what its bought machines are worth at the end."""
+    t = Table.record(f"outlay_of_{number}", f"Outlay, option {number}")
     for column in ("machine_price_cur", "salvage_cur"):
         refs = [machine[column] for machine in bought]
-        t.add(column, _sum, *refs) if refs else t.add(column, lambda: 0.0)
+        label = "Price of machines bought" if column == "machine_price_cur" else "Salvage value of machines bought"
+        t.add(column, _sum, *refs, label=label) if refs else t.add(column, lambda: 0.0, label=label)
     extras = ("delivery_cur", "training_cur", "trade_in_cur", "grant_cur")
     t.add("outlay_cur", F["purchase_outlay_cur"], "machine_price_cur", *(option[key] for key in extras))
+    return t
+
+
+def purchase_of(number: int, spent: Table, spent_first: Table, first: Table, other: Table, purchase: Table) -> Table:
+    """What is paid beyond the first option's own outlay, value of the first year's savings, salvage."""
+    t = Table.record(f"purchase_of_{number}", f"Purchase, option {number}")
+    t.add("outlay_cur", lambda own, there: own - there, spent["outlay_cur"], spent_first["outlay_cur"], label="Outlay beyond the first option's")
+    t.add("salvage_cur", lambda own, there: own - there, spent["salvage_cur"], spent_first["salvage_cur"], label="Salvage value beyond the first option's")
     labour = (first["labour_cost_cur_per_year"], other["labour_cost_cur_per_year"])
     t.add(
         "labour_saving_cur",

@@ -117,6 +117,8 @@ def _options(book: Book, made: Comparison) -> None:
         "Labour, electricity and maintenance of both machines of an option.",
     )
     sheet.records([one.year for one in options], [one.name for one in options])
+    sheet.subtitle("What each option costs at the start")
+    sheet.records([one.outlay for one in options], [one.name for one in options])
     others = options[1:]
     if not others:
         return
