@@ -70,16 +70,30 @@ def recalculate(source: Path, folder: Path) -> Path:
 def values(path: Path) -> dict[tuple[str, str], Any]:
     """Every value of a workbook by sheet and cell."""
     book = openpyxl.load_workbook(path, data_only=True)
-    return {(sheet.title, cell.coordinate): cell.value for sheet in book for line in sheet.iter_rows() for cell in line if cell.value is not None}
+    return {
+        (sheet.title, cell.coordinate): cell.value
+        for sheet in book
+        for line in sheet.iter_rows()
+        for cell in line
+        if cell.value is not None
+    }
 
 
 def formulas(path: Path) -> dict[tuple[str, str], str]:
     """Every formula of a workbook by sheet and cell."""
     book = openpyxl.load_workbook(path)
-    return {(sheet.title, cell.coordinate): cell.value for sheet in book for line in sheet.iter_rows() for cell in line if cell.data_type == "f"}
+    return {
+        (sheet.title, cell.coordinate): cell.value
+        for sheet in book
+        for line in sheet.iter_rows()
+        for cell in line
+        if cell.data_type == "f"
+    }
 
 
-def differences(expected: dict[tuple[str, str], Any], found: dict[tuple[str, str], Any], cells: Any, relative: float = 1e-9) -> list[str]:
+def differences(
+    expected: dict[tuple[str, str], Any], found: dict[tuple[str, str], Any], cells: Any, relative: float = 1e-9
+) -> list[str]:
     """Cells that differ, in words: numbers by more than a relative tolerance, anything else at all."""
     wrong = []
     for cell in cells:

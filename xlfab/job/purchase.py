@@ -47,8 +47,20 @@ def outlay_of(number: int, option: Table, bought: list[Table]) -> Table:
 def purchase_of(number: int, spent: Table, spent_first: Table, first: Table, other: Table, purchase: Table) -> Table:
     """What is paid beyond the first option's own outlay, value of the first year's savings, salvage."""
     t = Table.record(f"purchase_of_{number}", f"Purchase, option {number}")
-    t.add("outlay_cur", lambda own, there: own - there, spent["outlay_cur"], spent_first["outlay_cur"], label="Outlay beyond the first option's")
-    t.add("salvage_cur", lambda own, there: own - there, spent["salvage_cur"], spent_first["salvage_cur"], label="Salvage value beyond the first option's")
+    t.add(
+        "outlay_cur",
+        lambda own, there: own - there,
+        spent["outlay_cur"],
+        spent_first["outlay_cur"],
+        label="Outlay beyond the first option's",
+    )
+    t.add(
+        "salvage_cur",
+        lambda own, there: own - there,
+        spent["salvage_cur"],
+        spent_first["salvage_cur"],
+        label="Salvage value beyond the first option's",
+    )
     labour = (first["labour_cost_cur_per_year"], other["labour_cost_cur_per_year"])
     t.add(
         "labour_saving_cur",

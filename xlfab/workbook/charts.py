@@ -23,6 +23,7 @@ def bars(
     """A bar chart over cells of one sheet. Ranges are (first row, first column, last row, last column)."""
 
     def draw(file: Any, sheet: Any) -> None:
+        labelled = {"value": True, "num_format": number_format, "font": _TEXT}
         chart = file.add_chart({"type": "bar" if horizontal else "column"})
         for number, (name, values) in enumerate(series):
             chart.add_series(
@@ -33,7 +34,7 @@ def bars(
                     "fill": {"color": SERIES[number % len(SERIES)]},
                     "border": {"color": INK, "width": 0.5},
                     "gap": 60,
-                    "data_labels": {"value": True, "num_format": number_format, "font": _TEXT},
+                    **({"data_labels": labelled} if len(series) == 1 else {}),
                 }
             )
         chart.set_title({"name": title, "name_font": {**_TEXT, "size": 10, "bold": True}, "overlay": False})

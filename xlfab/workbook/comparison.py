@@ -42,10 +42,12 @@ def plan_comparison(made: Comparison, flavour: str = "portable", paper: str = "A
 def _inputs(book: Book, made: Comparison) -> None:
     job = made.job
     sheet = book.sheet("Shop", "Shop, tariff, purchase terms", about.INPUT_NOTE, "input")
+    sheet.landscape = False
     for table, heading in ((job.workplace, "Workplace"), (job.tariff, "Tariff"), (job.terms, "Purchase terms")):
         sheet.subtitle(heading)
         sheet.records([table], ["Value"])
     sheet = book.sheet("Machines", "Machines as stated", f"{about.INPUT_NOTE} {about.MACHINE_CAUTION}", "input")
+    sheet.landscape = False
     for heading, kind in (("Shears", job.shears), ("Press brakes", job.brakes)):
         sheet.subtitle(heading)
         sheet.records([one.stated for one in kind], [one.stated.title for one in kind])

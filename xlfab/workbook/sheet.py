@@ -226,7 +226,11 @@ class Sheet:
         sheet.set_margins(0.5, 0.5, 0.6, 0.6)
         if self.landscape:
             sheet.set_landscape()
-        sheet.fit_to_pages(1, 1 if self.fit_height else 0)
+        # a list too wide to be read on one page goes over several, its first column repeated
+        across = max(1, round(sum(self.widths.values()) / (170 if self.landscape else 125)))
+        sheet.fit_to_pages(across, 1 if self.fit_height else 0)
+        if across > 1:
+            sheet.repeat_columns(0, 0)
         sheet.set_footer(f"&L&8{self.book.title.replace('&', '&&')}&C&8&A&R&8Page &P of &N")
         for number, width in self.widths.items():
             sheet.set_column(number, number, width)
