@@ -10,6 +10,7 @@ import typer
 from rich.console import Console
 
 from xlfab import __version__
+from xlfab.commands import import_list
 from xlfab.errors import XlfabError
 
 app = typer.Typer(
@@ -92,6 +93,9 @@ def about(version: Annotated[bool, typer.Option("--version", help="Print the ver
     if version:
         print(f"xlfab {__version__}")
         raise typer.Exit
+
+
+import_list.add_to(app)
 
 
 def main() -> None:

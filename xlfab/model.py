@@ -23,10 +23,20 @@ CHUNK = 8192  # rows worked on at once, so that the terms stay in the processor'
 
 @dataclass(eq=False)
 class Rows:
-    """The rows that several tables share: row 7 of one is row 7 of the other."""
+    """The rows that several tables share: row 7 of one is row 7 of the other.
+
+    A workbook can have `spare` rows below them, for the user to fill: a row counts as used once its `key` is filled.
+    """
 
     name: str
     count: int
+    spare: int = 0
+    key: Ref | None = None
+
+    @property
+    def shown(self) -> int:
+        """The rows of a sheet, spare ones included."""
+        return self.count + self.spare
 
 
 @dataclass(frozen=True)
@@ -112,6 +122,7 @@ class Column:
     unit: Unit | None
     note: str = ""
     choices: tuple[str, ...] | Ref = ()
+    spare: float | str | None = None  # what an input shows in a spare row
 
 
 @dataclass(eq=False)
@@ -154,7 +165,15 @@ class Table:
         self.columns[name] = Column(name, rule, label, unit, note)
         return Ref(self, name)
 
-    def put(self, name: str, values: Any, label: str = "", note: str = "", choices: tuple[str, ...] | Ref = ()) -> Ref:
+    def put(
+        self,
+        name: str,
+        values: Any,
+        label: str = "",
+        note: str = "",
+        choices: tuple[str, ...] | Ref = (),
+        spare: float | str | None = None,
+    ) -> Ref:
         """Add an input column. Text values make a text column."""
         array = np.asarray(values)
         text = array.dtype.kind in "OUS"
@@ -162,6 +181,7 @@ class Table:
             array = array.reshape(1)
         reference = self._add(name, Input(), label, note, text)
         self.columns[name].choices = choices
+        self.columns[name].spare = spare
         self._values[name] = array if text else array.astype(np.float64)
         return reference
 

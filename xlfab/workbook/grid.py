@@ -88,7 +88,14 @@ class Grid:
         return cell if scale == 1.0 else Expression("*", cell, number(scale))
 
     def formula(self, table: Table, column: Column) -> str:
-        """The formula of a column, with marks where the row number goes."""
+        """The formula of a column, with marks where the row number goes; empty in spare rows until their key is filled."""
+        text = self._bare(table, column)
+        if not table.rows.spare or table.rows.key is None:
+            return text
+        sheet = self.place(Ref(table, column.name)).sheet
+        return f'IF({self.place(table.rows.key).cell(sheet)}="","",{text})'
+
+    def _bare(self, table: Table, column: Column) -> str:
         rule = column.rule
         sheet = self.place(Ref(table, column.name)).sheet
         if isinstance(rule, Calc):

@@ -99,7 +99,7 @@ class Sheet:
             unit, _ = self.book.grid.shown(column.unit)
             self._cells.append(_Cell(head, offset, "head", column.label))
             self._cells.append(_Cell(head + 1, offset, "unit", self._unit(unit)))
-            place = Place(self.name, head + 2, offset, table.rows.count)
+            place = Place(self.name, head + 2, offset, table.rows.shown)
             self.book.grid.put(table, name, place)
             self._columns.append((table, column, place))
             width = max(9.0, min(16.0, 1.1 * max(map(len, column.label.split()), default=8) + 2))
@@ -111,7 +111,7 @@ class Sheet:
         if self._freeze is None:
             self._freeze = (head + 2, 1)
             self._repeat = (head, head + 1)
-        self.row = head + 2 + table.rows.count + 1
+        self.row = head + 2 + table.rows.shown + 1
 
     def records(
         self,
@@ -274,8 +274,11 @@ class Sheet:
         values = np.asarray(table.value(column.name)).reshape(-1)
         if is_input(column):
             form = styles("input", unit)
-            for index, value in enumerate(values):
-                if column.unit is None:
+            spare = [column.spare] * (place.count - len(values))
+            for index, value in enumerate([*values, *spare]):
+                if value is None:
+                    sheet.write_blank(place.row + index, place.column, None, form)
+                elif column.unit is None:
                     sheet.write_string(place.row + index, place.column, str(value), form)
                 else:
                     sheet.write_number(place.row + index, place.column, _rounded(float(value) / scale, scale), form)
@@ -285,7 +288,8 @@ class Sheet:
         template = grid.formula(table, column)
         call = grid.form == "call" and self.book.flavour == "names" and calls_function(column)
         for index in range(place.count):
-            row, text, value = place.row + index, "=" + fill(template, index), cached(values[index], scale)
+            row, text = place.row + index, "=" + fill(template, index)
+            value = cached(values[index], scale) if index < len(values) else ""
             if call:
                 sheet.write_dynamic_array_formula(row, place.column, row, place.column, text, form, value)
             else:
