@@ -117,7 +117,7 @@ def offcut_mass_kg(sheet_mass_kg: Any, sheet_use_share: Any) -> Any:
 
     Arguments: sheet_mass_kg [kg], sheet_use_share [share].
     Returns: [kg].
-    Holds: no kerf.
+    Holds: a shear takes no kerf.
     Sources: definition.
 
     >>> round(offcut_mass_kg(58.9, 0.96), 3)

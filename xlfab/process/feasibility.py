@@ -110,7 +110,7 @@ def die_ratio(die_opening_mm: Any, thickness_mm: Any) -> Any:
 
     Arguments: die_opening_mm [mm], thickness_mm [mm].
     Returns: [ratio].
-    Holds: V dies.
+    Holds: V dies with sharp shoulders.
     Sources: definition.
 
     >>> die_ratio(16, 2)

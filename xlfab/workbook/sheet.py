@@ -220,6 +220,20 @@ class Sheet:
 
     def write(self, sheet: Any, styles: Any) -> None:
         """Write the planned sheet."""
+        self._set_up(sheet)
+        for cell in self._cells:
+            self._write_cell(sheet, styles, cell)
+        for table, column, place in self._columns:
+            self._write_column(sheet, styles, table, column, place)
+        for row, offset, item, kind in self._refs:
+            self._write_reference(sheet, styles, row, offset, item, kind)
+        self._write_marks(sheet, styles)
+        sheet.protect(
+            "", {"format_columns": True, "format_rows": True, "select_locked_cells": True, "autofilter": True}
+        )
+
+    def _set_up(self, sheet: Any) -> None:
+        """Window and page: widths, heights, what stays in view, and how it prints."""
         sheet.hide_gridlines(2)
         sheet.set_tab_color(_TABS[self.tab])
         sheet.set_paper(self.book.paper)
@@ -236,37 +250,35 @@ class Sheet:
             sheet.set_column(number, number, width)
         for row, height in self.heights.items():
             sheet.set_row(row, height)
-        for cell in self._cells:
-            form = styles(cell.kind, cell.unit, cell.align)
-            if cell.span > 1:
-                sheet.merge_range(cell.row, cell.column, cell.row, cell.column + cell.span - 1, cell.value or "", form)
-            elif isinstance(cell.value, float):
-                unit, scale = self.book.grid.shown(cell.unit)
-                sheet.write_number(cell.row, cell.column, cell.value / scale, styles(cell.kind, unit))
-            elif cell.value is not None:
-                sheet.write_string(cell.row, cell.column, str(cell.value), form)
-        for table, column, place in self._columns:
-            self._write_column(sheet, styles, table, column, place)
-        for row, offset, item, kind in self._refs:
-            self._write_reference(sheet, styles, row, offset, item, kind)
-        if self._marked is not None:
-            for text, kind in (("OK", "good"), ("", "bad")):
-                rule = {
-                    "type": "text",
-                    "criteria": "begins with" if text else "not containing",
-                    "value": text or "OK",
-                    "format": styles(kind),
-                }
-                for _, column, place in self._columns:
-                    if column.unit is None and place.column == self._marked:
-                        sheet.conditional_format(place.row, place.column, place.row, place.column, rule)
         if self._freeze:
             sheet.freeze_panes(*self._freeze)
         if self._repeat:
             sheet.repeat_rows(*self._repeat)
-        sheet.protect(
-            "", {"format_columns": True, "format_rows": True, "select_locked_cells": True, "autofilter": True}
-        )
+
+    def _write_cell(self, sheet: Any, styles: Any, cell: _Cell) -> None:
+        form = styles(cell.kind, cell.unit, cell.align)
+        if cell.span > 1:
+            sheet.merge_range(cell.row, cell.column, cell.row, cell.column + cell.span - 1, cell.value or "", form)
+        elif isinstance(cell.value, float):
+            unit, scale = self.book.grid.shown(cell.unit)
+            sheet.write_number(cell.row, cell.column, cell.value / scale, styles(cell.kind, unit))
+        elif cell.value is not None:
+            sheet.write_string(cell.row, cell.column, str(cell.value), form)
+
+    def _write_marks(self, sheet: Any, styles: Any) -> None:
+        """Colour the answers of checks: OK or anything else."""
+        if self._marked is None:
+            return
+        for text, kind in (("OK", "good"), ("", "bad")):
+            rule = {
+                "type": "text",
+                "criteria": "begins with" if text else "not containing",
+                "value": text or "OK",
+                "format": styles(kind),
+            }
+            for _, column, place in self._columns:
+                if column.unit is None and place.column == self._marked:
+                    sheet.conditional_format(place.row, place.column, place.row, place.column, rule)
 
     def _write_column(self, sheet: Any, styles: Any, table: Table, column: Column, place: Place) -> None:
         grid = self.book.grid
