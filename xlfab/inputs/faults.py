@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Callable, Iterable
+from itertools import islice
 
 from xlfab.errors import ScenarioError
 
 SHOWN = 20
+_COMPARED = 2000  # names that a misspelt one is compared with: more would take seconds and help nobody
 
 # Takes a place (a key, a line and column) and what is wrong there.
 Report = Callable[[str, str], None]
@@ -44,7 +46,7 @@ def nearest(word: str, known: Iterable[str], what: str = "known") -> str:
     >>> nearest("aproach_speed_mm_s", ["approach_speed_mm_s", "opening_mm"])
     'nearest known: approach_speed_mm_s'
     """
-    names = list(known)
+    names = list(islice(known, _COMPARED))
     folded = {name.casefold(): name for name in names}
     near = [folded[item] for item in difflib.get_close_matches(word.casefold(), folded, n=2, cutoff=0.6)]
     if near:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, get_args
+from typing import Annotated, Any, Literal, Self, get_args
 
 from pydantic import BeforeValidator, model_validator
 
@@ -12,20 +12,72 @@ Drive = Literal["hydraulic", "hydraulic servo-drive", "screw servo-drive", "belt
 DRIVES: tuple[str, ...] = get_args(Drive)
 
 
-def _fold(value: Any) -> Any:
+def fold(value: Any) -> Any:
+    """A text in lower case with single spaces; anything else as it is."""
     return " ".join(value.split()).lower() if isinstance(value, str) else value
 
 
 class Machine(Record):
-    """What every machine has: a drive, a gauge, power states, hours, and what it costs to own."""
+    """What every machine is called and driven by."""
 
     name: Name
-    drive: Annotated[Drive, BeforeValidator(_fold)]
+    drive: Annotated[Drive, BeforeValidator(fold)]
+
+
+class RamWork(Record):
+    """Size, stroke, further gauge axes and set-up of a press brake."""
+
+    rated_force_kn: float
+    working_length_mm: float
+    approach_speed_mm_s: float
+    pressing_speed_mm_s: float
+    return_speed_mm_s: float
+    ram_acceleration_mm_s2: float
+    slow_down_gap_mm: float
+    opening_mm: float
+    stroke_dead_time_s: float
+    dwell_time_s: float
+    force_mean_share: float
+    first_setup_min: float
+    further_station_min: float
+    try_out_min: float
+    gauge_r_speed_mm_s: float
+    gauge_z_speed_mm_s: float
+
+    @model_validator(mode="after")
+    def _opening_holds_the_gap(self) -> Self:
+        return self._not_above("slow_down_gap_mm", "opening_mm")
+
+
+class BladeWork(Record):
+    """Size, stroke and set-up of a guillotine shear."""
+
+    shear_capacity_mm: float
+    blade_length_mm: float
+    rake_deg: float
+    blade_opening_mm: float
+    cutting_speed_mm_s: float
+    blade_return_speed_mm_s: float
+    clamp_time_s: float
+    shear_dead_time_s: float
+    partial_stroke_switch: float
+    shear_setup_min: float
+    gauge_setting_min: float
+
+
+class BackGauge(Record):
+    """The gauge in depth, and limits that its axes share."""
+
     gauge_x_speed_mm_s: float
     gauge_acceleration_mm_s2: float
     gauge_jerk_mm_s3: float
     gauge_settle_time_s: float
     overlap_switch: float
+
+
+class Running(Record):
+    """Moving mass, drive, power states, hours, and what the machine costs to own. On a shear the mass is the blade beam's."""
+
     ram_mass_kg: float
     drive_efficiency_share: float
     spring_lift_share: float
@@ -42,58 +94,14 @@ class Machine(Record):
     maintenance_share: float
 
     @model_validator(mode="after")
-    def _states_and_money_fit(self) -> Machine:
-        if self.standby_power_kw > self.ready_power_kw:
-            raise ValueError(
-                f"standby_power_kw = {self.standby_power_kw:g} must be <= ready_power_kw = {self.ready_power_kw:g} kW"
-            )
-        if self.salvage_cur > self.machine_price_cur:
-            raise ValueError(
-                f"salvage_cur = {self.salvage_cur:g} must be <= machine_price_cur = {self.machine_price_cur:g}"
-            )
-        return self
+    def _states_and_money_fit(self) -> Self:
+        return self._not_above("standby_power_kw", "ready_power_kw")._not_above("salvage_cur", "machine_price_cur")
 
 
-class PressBrake(Machine):
+# pydantic lists the fields of the last base first
+class PressBrake(Running, BackGauge, RamWork, Machine):
     """A press brake with its back gauge."""
 
-    rated_force_kn: float
-    working_length_mm: float
-    approach_speed_mm_s: float
-    pressing_speed_mm_s: float
-    return_speed_mm_s: float
-    ram_acceleration_mm_s2: float
-    slow_down_gap_mm: float
-    opening_mm: float
-    stroke_dead_time_s: float
-    dwell_time_s: float
-    gauge_r_speed_mm_s: float
-    gauge_z_speed_mm_s: float
-    first_setup_min: float
-    further_station_min: float
-    try_out_min: float
-    force_mean_share: float
 
-    @model_validator(mode="after")
-    def _opening_holds_the_gap(self) -> PressBrake:
-        if self.slow_down_gap_mm > self.opening_mm:
-            raise ValueError(
-                f"slow_down_gap_mm = {self.slow_down_gap_mm:g} must be <= opening_mm = {self.opening_mm:g} mm"
-            )
-        return self
-
-
-class Shear(Machine):
-    """A guillotine shear with its back gauge; `ram_mass_kg` is the mass of the blade beam."""
-
-    shear_capacity_mm: float
-    blade_length_mm: float
-    rake_deg: float
-    blade_opening_mm: float
-    cutting_speed_mm_s: float
-    blade_return_speed_mm_s: float
-    clamp_time_s: float
-    shear_dead_time_s: float
-    partial_stroke_switch: float
-    shear_setup_min: float
-    gauge_setting_min: float
+class Shear(Running, BackGauge, BladeWork, Machine):
+    """A guillotine shear with its back gauge."""

@@ -33,16 +33,8 @@ _LAST_STEP = 9999
 def read_parts(table: Table, materials: Iterable[str]) -> Columns:
     """The parts, each name once, each material known."""
     parts = table.cells["part"]
-    for line in parts.index[~parts.map(name_ok)]:
-        table.fault(line, "part", f"must be {NAME_RULE}")
-    folded = parts.str.casefold()
-    for line in parts.index[folded.duplicated()]:
-        first = parts.index[(folded == folded[line]).argmax()]
-        table.fault(
-            line,
-            "part",
-            f"stands twice, first in line {first}; every part needs its own name (upper and lower case are the same)",
-        )
+    table.fault(parts.index[~parts.map(name_ok)], "part", lambda line: f"must be {NAME_RULE}")
+    _no_part_twice(table, parts.str.casefold())
     columns: Columns = {
         "part": parts.to_numpy(dtype=object),
         "description": table.cells["description"].to_numpy(dtype=object),
@@ -81,8 +73,8 @@ def _read_bends(table: Table, rows: NDArray[np.bool_]) -> Columns:
 def _read_cuts(table: Table, rows: NDArray[np.bool_]) -> Columns:
     for name in BEND_ONLY:
         cells = table.cells.loc[rows, name]
-        for line in cells.index[~cells.isin(["", "0"])]:
-            table.fault(line, name, "belongs to bends only; leave it empty (or 0) for a cut")
+        filled = cells.index[~cells.str.fullmatch(r"(?:0+(?:[.,]0*)?)?")]
+        table.fault(filled, name, lambda line: "belongs to bends only; leave it empty (or 0) for a cut")
     columns: Columns = {"cut_length_mm": table.numbers("length_mm", "cut_length_mm", rows)}
     for name in ("gauge_x_mm", "per_part_count"):
         columns[name] = table.numbers(name, name, rows)
@@ -94,25 +86,32 @@ def _known(table: Table, column: str, names: Iterable[str], what: str) -> NDArra
     spelling = {name.casefold(): name for name in names}
     cells = table.cells[column]
     found = cells.str.casefold().map(spelling)
-    for line in cells.index[found.isna()]:
-        table.fault(line, column, f"is not known; {nearest(cells[line], spelling.values(), what)}")
+    unknown = cells.index[found.isna()]
+    table.fault(unknown, column, lambda line: f"is not known; {nearest(cells[line], spelling.values(), what)}")
     return found.to_numpy(dtype=object)
 
 
 def _step_numbers(table: Table) -> NDArray[np.float64]:
     cells = table.cells["step"]
     good = cells.str.fullmatch(r"[0-9]{1,4}(?:[.,]0+)?") & ~cells.str.fullmatch(r"0+(?:[.,]0+)?")
-    for line in cells.index[~good]:
-        table.fault(line, "step", f"must be a whole number from 1 to {_LAST_STEP}")
+    table.fault(cells.index[~good], "step", lambda line: f"must be a whole number from 1 to {_LAST_STEP}")
     return cells.where(good, "0").str.replace(",", ".").to_numpy(dtype=np.float64)
 
 
 def _no_step_twice(table: Table, part: NDArray[np.object_], step: NDArray[np.float64]) -> None:
     pairs = pd.DataFrame({"part": part, "step": step}, index=table.cells.index)
     twice = pairs.duplicated() & pairs["part"].notna() & (pairs["step"] > 0)
-    for line in pairs.index[twice]:
-        table.fault(
-            line,
-            "step",
-            f"stands twice in part {part[pairs.index.get_loc(line)]!r}; every step of a part needs its own number",
-        )
+    table.fault(
+        pairs.index[twice],
+        "step",
+        lambda line: f"stands twice in part {table.text(line, 'part')!r}; every step of a part needs its own number",
+    )
+
+
+def _no_part_twice(table: Table, folded: pd.Series[str]) -> None:
+    first = {name: line for line, name in folded.drop_duplicates().items()}
+    table.fault(
+        folded.index[folded.duplicated()],
+        "part",
+        lambda line: f"stands twice, first in line {first[folded[line]]}; upper and lower case are the same",
+    )

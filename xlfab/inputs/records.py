@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from typing import Annotated, Any, TypeVar
+from typing import Annotated, Any, Self, TypeVar
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, ValidationError, ValidationInfo, field_validator
 
@@ -44,6 +44,13 @@ class Record(BaseModel):
         if problem:
             raise ValueError(problem)
         return value
+
+    def _not_above(self, smaller: str, larger: str) -> Self:
+        """Refuse a record in which one field is above another that bounds it."""
+        first, second = getattr(self, smaller), getattr(self, larger)
+        if first > second:
+            raise ValueError(f"{smaller} = {first:g} must be <= {larger} = {second:g}")
+        return self
 
 
 AnyRecord = TypeVar("AnyRecord", bound=Record)
@@ -108,7 +115,7 @@ def _build(model: type[AnyRecord], given: dict[str, Any], faulty: set[str], repo
                 if place not in faulty:
                     report(place, "is missing")
                 continue
-            message = item["msg"].removeprefix("Value error, ")
+            message = item["msg"].removeprefix("Value error, ").replace("Input should be", "must be")
             report(f"{place} = {shown(item['input'])}" if place else "", message)
         return None
     return None if faulty else record

@@ -8,6 +8,7 @@ from typing import Any
 
 from xlfab.inputs.defaults import defaults
 from xlfab.inputs.faults import Faults, Report, nearest
+from xlfab.inputs.machine import DRIVES, fold
 from xlfab.inputs.records import NAME_RULE, AnyRecord, name_ok, read_record
 from xlfab.inputs.values import Assumption, Stated, shown
 
@@ -33,7 +34,7 @@ class Sections:
         self.faults = faults
         self.assumptions: list[Assumption] = []
         self.texts = self._texts()
-        self.currency = self.texts.get("currency", "currency")
+        self.currency = self.texts.get("currency", "EUR")  # any will do once its own fault is booked
 
     def section(self, section: str, model: type[AnyRecord]) -> AnyRecord | None:
         """Read a single table such as [workplace]; where it is missing, all its values are defaults."""
@@ -52,7 +53,7 @@ class Sections:
             report = self.faults.report(
                 SCENARIO_FILE, f"[[{section}]] {name!r}" if name else f"[[{section}]] no. {number}"
             )
-            applies_to = {"material": name, "option": ""}.get(section, str(raw.get("drive", "")))
+            applies_to = name if section == "material" else _drive_of(raw)
             read.append(self._record(model, section, raw, applies_to, report))
         return [item for item in read if item is not None]
 
@@ -77,7 +78,7 @@ class Sections:
     def _record(
         self, model: type[AnyRecord], section: str, raw: Mapping[str, Any], applies_to: str, report: Report
     ) -> AnyRecord | None:
-        filling: dict[str, Stated] = defaults(section, " ".join(applies_to.split()))
+        filling: dict[str, Stated] = defaults(section, applies_to)
         record, origin = read_record(model, section, raw, filling, self.currency, report)
         self.assumptions += origin
         return record
@@ -125,6 +126,12 @@ class Sections:
                 wanted, names = raw.get(section), self.names(section)
                 if isinstance(wanted, str) and wanted.strip().casefold() not in {name.casefold() for name in names}:
                     report(f"{section} = {wanted!r}", f"is not known; {nearest(wanted, names, f'known {section}')}")
+
+
+def _drive_of(raw: Mapping[str, Any]) -> str:
+    """The drive family; where it is wrong its own fault is booked, and any family shows what else is missing."""
+    drive = fold(raw.get("drive"))
+    return drive if drive in DRIVES else DRIVES[0]
 
 
 def _name_of(section: str, raw: Mapping[str, Any]) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import csv
 import io
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -21,9 +21,9 @@ from numpy.typing import NDArray
 from xlfab.arguments import ARGUMENTS, Argument
 from xlfab.arrays import bad_elements
 from xlfab.errors import InputError, ScenarioError
-from xlfab.inputs.faults import Report
+from xlfab.inputs.faults import SHOWN, Report
 from xlfab.inputs.values import allowed, resolve_key, shown
-from xlfab.units import factor
+from xlfab.units import factor, split_name
 
 Numbers = NDArray[np.float64]
 Columns = dict[str, NDArray[Any]]
@@ -64,9 +64,20 @@ class Table:
     decimal_comma: bool
     report: Report
 
-    def fault(self, line: Any, column: str, text: str) -> None:
-        """Book a fault in one cell."""
-        self.report(f"line {line}, column {column}", f"{shown(self.cells.at[line, column])} {text}")
+    def fault(self, lines: Iterable[Any], column: str, say: Callable[[int], str]) -> None:
+        """Book a fault in each of these lines of a column; only as many as are shown get words, for words take time."""
+        for number, line in enumerate(lines):
+            text = f"{shown(self.text(line, column))} {say(line)}" if number < SHOWN else ""
+            self.report(f"line {line}, column {self._heading(column)}", text)
+
+    def _heading(self, column: str) -> str:
+        """The column's name as the file writes it, in its own unit."""
+        written = self.written.get(column)
+        return f"{split_name(column)[0]}_{written}" if written else column
+
+    def text(self, line: int, column: str) -> str:
+        """The text of one cell."""
+        return str(self.cells.at[line, column])
 
     def numbers(self, column: str, name: str, rows: NDArray[np.bool_] | None = None) -> Numbers:
         """A column as numbers in the unit of a vocabulary name, inside its bounds; `rows` picks the lines to read."""
@@ -76,18 +87,21 @@ class Table:
         values = np.array([self._number(text) for text in texts], dtype=np.float64)
         values = values * factor(self.written[column], argument.unit.suffix)
         bad = _unfit(values, argument)
-        for line in cells.index[bad[codes]]:
-            self.fault(line, column, self._why(str(self.cells.at[line, column]), name))
+        self.fault(cells.index[bad[codes]], column, lambda line: self._why(line, column, name))
         return values[codes]
 
     def _number(self, text: str) -> float:
-        plain = text.replace(",", ".") if self.decimal_comma and "." not in text else text
-        return float(plain) if _NUMBER.fullmatch(plain) else np.nan
+        if self.decimal_comma:
+            text = text.replace(".", " ").replace(",", ".")  # no point beside decimal commas
+        return float(text) if _NUMBER.fullmatch(text) else np.nan
 
-    def _why(self, text: str, name: str) -> str:
-        if not np.isnan(self._number(text)):
-            return f"must be {allowed(name)}"
-        return f"is not a number{_hint(text, self.decimal_comma)}; allowed: {allowed(name)}"
+    def _why(self, line: int, column: str, name: str) -> str:
+        text, written, own = self.text(line, column), self.written[column], ARGUMENTS[name].unit
+        number = self._number(text)
+        if np.isnan(number):
+            return f"is not a number{_hint(text, self.decimal_comma)}; allowed: {allowed(name)}"
+        converted = f"({number * factor(written, own.suffix):.6g} {own.label}) " if written != own.suffix else ""
+        return f"{converted}must be {allowed(name)}"
 
 
 def _unfit(values: Numbers, argument: Argument) -> NDArray[np.bool_]:
@@ -117,7 +131,10 @@ def read_table(path: Path, known: Iterable[str], optional: Iterable[str], report
     text = read_text(path)
     header_line = text.lstrip("\r\n").split("\n", 1)[0]
     delimiter = ";" if header_line.count(";") > header_line.count(",") else ","
-    lines, rows = _split(text, delimiter, report)
+    split = _split(text, delimiter, report)
+    if split is None:
+        return None
+    lines, rows = split
     if not rows:
         report("", f"is empty; the first line must hold the column names: {', '.join(names)}")
         return None
@@ -144,7 +161,7 @@ def read_table(path: Path, known: Iterable[str], optional: Iterable[str], report
     return Table(cells, written, comma, report)
 
 
-def _split(text: str, delimiter: str, report: Report) -> tuple[list[int], list[list[str]]]:
+def _split(text: str, delimiter: str, report: Report) -> tuple[list[int], list[list[str]]] | None:
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
     lines, rows, before = [], [], 0
     try:
@@ -156,7 +173,7 @@ def _split(text: str, delimiter: str, report: Report) -> tuple[list[int], list[l
             before = reader.line_num
     except csv.Error as error:
         report(f"line {before + 1}", f"cannot be read as CSV: {error}")
-        return [], []
+        return None
     return lines, rows
 
 
@@ -184,8 +201,6 @@ def _header(
 def _fits(row: list[str], width: int, line: int, report: Report) -> bool:
     if len(row) == width:
         return True
-    report(
-        f"line {line}",
-        f"has {len(row)} cells and the header has {width}: {shown(','.join(row))}; a decimal comma needs columns separated by semicolons",
-    )
+    hint = "; write a decimal point, put quotes around a text with commas" if len(row) > width else ""
+    report(f"line {line}", f"has {len(row)} cells and the header has {width}: {shown(','.join(row))}{hint}")
     return False

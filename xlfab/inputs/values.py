@@ -11,7 +11,7 @@ from xlfab.arguments import ARGUMENTS
 from xlfab.errors import InputError
 from xlfab.inputs.faults import nearest
 from xlfab.sources import BASES
-from xlfab.units import factor, parse_quantity, split_name, unit_label
+from xlfab.units import UNITS, factor, parse_quantity, split_name, unit_label
 
 STATED = "stated"  # the basis of a number that the scenario gives without a word on where it comes from
 _TABLE_KEYS = ("value", "low", "high", "basis", "source")
@@ -87,7 +87,8 @@ def read_number(raw: Any, name: str, written: str = "", currency: str = "currenc
         try:
             number = parse_quantity(raw, suffix, currency)
         except InputError as error:
-            raise InputError(f"{error}; allowed: {allowed(name, currency)}") from None
+            plain = f"{shown(raw)} is a text: write a plain number" if UNITS[suffix].pint == "dimensionless" else error
+            raise InputError(f"{plain}; allowed: {allowed(name, currency)}") from None
     elif isinstance(raw, (int, float)) and not isinstance(raw, bool):
         number = _to_float(raw) * factor(written or suffix, suffix)
     else:
