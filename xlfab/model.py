@@ -109,7 +109,14 @@ class Peak:
     source: Ref
 
 
-Rule = Input | Calc | Lookup | Total | Count | Running | OverRange | Peak
+@dataclass(frozen=True)
+class Largest:
+    """The largest absolute value of several single cells of one unit."""
+
+    sources: tuple[Ref, ...]
+
+
+Rule = Input | Calc | Lookup | Total | Count | Running | OverRange | Peak | Largest
 
 
 @dataclass
@@ -229,6 +236,10 @@ class Table:
         """Add the largest value of another table's column."""
         return self._add(name, Peak(source), label)
 
+    def largest(self, name: str, *sources: Ref, label: str = "") -> Ref:
+        """Add the largest absolute value of single cells."""
+        return self._add(name, Largest(sources), label)
+
     def over(self, name: str, function: Function, *arguments: Ref | float, label: str = "", note: str = "") -> Ref:
         """Add a range function over whole columns of other tables."""
         return self._add(name, OverRange(function, arguments), label, note)
@@ -315,6 +326,8 @@ class Table:
             return np.bincount(index, minlength=self.rows.count).astype(np.float64)
         if isinstance(rule, Total):
             return self._total(rule)
+        if isinstance(rule, Largest):
+            return np.max([np.abs(item.table.value(item.column)) for item in rule.sources], axis=0)
         if isinstance(rule, Peak):
             return rule.source.table.value(rule.source.column).max(axis=-1, keepdims=True)
         if isinstance(rule, Running):

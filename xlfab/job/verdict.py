@@ -44,10 +44,7 @@ def _verdict(saving: Any, doubt: Any, payback: Any, target: Any, outlay: Any) ->
     )
 
 
-def _main_cause(*differences: Any) -> Any:
-    largest = np.abs(differences[0])
-    for item in differences[1:]:
-        largest = np.maximum(largest, np.abs(item))
+def _main_cause(largest: Any, *differences: Any) -> Any:
     words: Any = "no cause: nothing differs"
     for item, text in reversed(list(zip(differences, CAUSE_WORDS.values(), strict=True))):
         words = np.where((np.abs(item) >= largest) & (largest > 0), text, words)
@@ -63,7 +60,15 @@ def verdict_of(number: int, option: OptionTables, terms: Table, doubt_cur: float
     payback = option.measures["simple_payback_years"]
     t.add("verdict", _verdict, saving, "saving_doubt_cur", payback, terms["target_payback_years"], outlay, text=True)
     causes = [option.difference[column] for column in DIFFERENCE_COLUMNS]
-    t.add("main_cause", _main_cause, *causes, text=True, label="Most of the yearly difference comes from")
+    t.largest("largest_difference_cur_per_year", *causes, label="Largest difference of a single cause")
+    t.add(
+        "main_cause",
+        _main_cause,
+        "largest_difference_cur_per_year",
+        *causes,
+        text=True,
+        label="Most of the yearly difference comes from",
+    )
     for kind in ("simple", "discounted"):
         source = option.measures[f"{kind}_payback_years"]
         label = f"{kind.capitalize()} payback"

@@ -16,7 +16,7 @@ from xlsxwriter.utility import xl_col_to_name
 from xlfab.errors import FormulaError
 from xlfab.expression import Expression, number, ref, trace, traced
 from xlfab.formula import LIMIT, plain, shortest
-from xlfab.model import Calc, Column, Count, Input, Lookup, OverRange, Peak, Ref, Running, Table, Total
+from xlfab.model import Calc, Column, Count, Input, Largest, Lookup, OverRange, Peak, Ref, Running, Table, Total
 from xlfab.registry import Function
 from xlfab.units import UNITS, Unit, factor, shown_unit
 
@@ -112,6 +112,8 @@ class Grid:
             return f"SUMIF({keys},{self.place(rule.key).cell(sheet)},{values})"
         if isinstance(rule, Count):
             return f"COUNTIF({self.place(rule.source_key).range(sheet)},{self.place(rule.key).cell(sheet)})"
+        if isinstance(rule, Largest):
+            return f"MAX({','.join(f'ABS({self.place(item).cell(sheet)})' for item in rule.sources)})"
         if isinstance(rule, Peak):
             return f"MAX({self.place(rule.source).range(sheet)})"
         if isinstance(rule, Running):
