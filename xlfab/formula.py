@@ -188,6 +188,8 @@ def cell_formula(function: Function, references: list[str], form: str = "let") -
     """
     if form == "call":
         text = f"{function.spec.cell_name}({','.join(references)})"
+    elif function.spec.is_range:
+        text = native_formula(function, references)
     else:
         root = traced(function, [ref(item) for item in references])
         try:
@@ -199,11 +201,28 @@ def cell_formula(function: Function, references: list[str], form: str = "let") -
     return text
 
 
+def native_formula(function: Function, references: list[str]) -> str:
+    """A range function in a spreadsheet's own functions; a blank, text or a value outside its range gives an error value."""
+    spec = function.spec
+    if spec.native is None:
+        raise FormulaError(f"{spec.name} has no form in a spreadsheet's own functions")
+    conditions: list[str] = []
+    for text, item in zip(references, spec.arguments, strict=True):
+        least, most = (f"MIN({text})", f"MAX({text})") if item.is_range else (text, text)
+        conditions.append(f"(COUNT({text})=ROWS({text})*COLUMNS({text}))" if item.is_range else f"ISNUMBER({text})")
+        conditions.append(f"({least}{'>' if item.low_open else '>='}{_literal(item.low)})")
+        conditions.append(f"({most}{'<' if item.high_open else '<='}{_literal(item.high)})")
+    return f"IF({'*'.join(conditions)},{spec.native(*references)},#NUM!)"
+
+
 def lambda_name(function: Function, stored: bool = True) -> str:
     """The definition of a LAMBDA name with the function's own argument names."""
     prefix = "_xlpm." if stored else ""
     names = [prefix + item.name for item in function.spec.arguments]
-    body = let(traced(function, [ref(name) for name in names]), stored)
+    if function.spec.is_range:
+        body = native_formula(function, names)
+    else:
+        body = let(traced(function, [ref(name) for name in names]), stored)
     text = ("_xlfn.LAMBDA(" if stored else "LAMBDA(") + ",".join(names) + f",{body})"
     if len(text) >= LIMIT:
         raise FormulaError(f"{function.spec.name}: its LAMBDA would pass {LIMIT} characters")

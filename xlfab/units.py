@@ -121,7 +121,7 @@ def split_name(name: str) -> tuple[str, Unit]:
     ('approach_speed', 'mm/s')
     """
     words = name.split("_")
-    for first in range(1, len(words)):
+    for first in range(len(words)):
         unit = UNITS.get("_".join(words[first:]))
         if unit is not None:
             return "_".join(words[:first]), unit

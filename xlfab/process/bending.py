@@ -24,7 +24,9 @@ def air_bend_penetration_mm(bend_angle_deg: Any, die_opening_mm: Any, thickness_
     6.111
     """
     half = np.radians(bend_angle_deg) / 2
-    depth = die_opening_mm / 2 * np.tan(half) - (inside_radius_mm + thickness_mm) * (1 / np.cos(half) - 1)
+    # tan(a/2) tan(a/4) is 1/cos(a/2) - 1 without the difference, which leaves few digits at small angles
+    rise = (inside_radius_mm + thickness_mm) * np.tan(half) * np.tan(half / 2)
+    depth = die_opening_mm / 2 * np.tan(half) - rise
     return np.where(depth >= 0, depth, np.nan)
 
 

@@ -1,0 +1,115 @@
+"""LibreOffice and Gnumeric as programs: where they are, and a recalculation that is sure to have happened."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import subprocess
+import tempfile
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from pathlib import Path
+
+from xlfab.errors import HostError
+
+_PLACES = {
+    "soffice": (
+        "/Applications/LibreOffice.app/Contents/MacOS/soffice",
+        r"C:\Program Files\LibreOffice\program\soffice.com",
+        r"C:\Program Files (x86)\LibreOffice\program\soffice.com",
+    ),
+    "unopkg": (
+        "/Applications/LibreOffice.app/Contents/MacOS/unopkg",
+        r"C:\Program Files\LibreOffice\program\unopkg.com",
+        r"C:\Program Files (x86)\LibreOffice\program\unopkg.com",
+    ),
+    "ssconvert": (),
+}
+_NAMES = {"soffice": "LibreOffice", "unopkg": "LibreOffice", "ssconvert": "Gnumeric"}
+# without these two settings a file's stored results are shown as they are, and nothing is recalculated
+_SETTINGS = """<?xml version="1.0" encoding="UTF-8"?>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry">
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item>
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="ODFRecalcMode" oor:op="fuse"><value>0</value></prop></item>
+</oor:items>
+"""
+
+
+def find(program: str) -> str | None:
+    """The path of `soffice`, `unopkg` or `ssconvert`: from the search path, else where its installer puts it."""
+    found = shutil.which(program)
+    return found or next((place for place in _PLACES[program] if os.path.exists(place)), None)
+
+
+def needed(program: str) -> str:
+    """The path of a program, or a HostError that says what to install."""
+    found = find(program)
+    if found is None:
+        raise HostError(f"{program} was not found: install {_NAMES[program]}, or add its program folder to PATH")
+    return found
+
+
+def run(command: Sequence[str | Path], timeout_s: float = 600) -> str:
+    """Run a program to its end; HostError with its own words where it fails. Returns what it wrote."""
+    try:
+        done = subprocess.run(
+            [str(item) for item in command],
+            capture_output=True,
+            text=True,
+            errors="replace",
+            timeout=timeout_s,
+            check=False,
+        )
+    except (OSError, subprocess.TimeoutExpired) as error:
+        raise HostError(f"{Path(command[0]).name} did not run to its end: {error}") from error
+    if done.returncode:
+        words = (done.stderr.strip() or done.stdout.strip())[-800:]
+        raise HostError(f"{Path(command[0]).name} failed (exit {done.returncode}): {words}")
+    return done.stdout + done.stderr
+
+
+@contextmanager
+def profile() -> Iterator[Path]:
+    """A fresh LibreOffice user profile that recalculates every file it loads; gone afterwards."""
+    with tempfile.TemporaryDirectory(prefix="xlfab_lo_") as folder:
+        user = Path(folder, "user")
+        user.mkdir()
+        user.joinpath("registrymodifications.xcu").write_text(_SETTINGS, encoding="utf-8")
+        yield Path(folder)
+
+
+def convert(source: Path, target: str, folder: Path, user: Path) -> Path:
+    """Load a file in LibreOffice (headless, recalculating) and save it in another format beside others in `folder`."""
+    run(
+        [
+            needed("soffice"),
+            f"-env:UserInstallation={user.as_uri()}",
+            "--headless",
+            "--convert-to",
+            target,
+            "--outdir",
+            folder,
+            source,
+        ]
+    )
+    ending = target.split(":")[0]
+    made = sorted(folder.glob(f"{source.stem}*.{ending}"), key=os.path.getmtime)
+    if not made:
+        raise HostError(f"LibreOffice could not turn {source.name} into {ending}")
+    return made[-1]
+
+
+# comma, quotes, UTF-8, from line 1, cell contents as they are stored and not as shown
+_CSV = "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false"
+
+
+def calc_csv(source: Path, folder: Path, user: Path) -> Path:
+    """The first sheet of a workbook, recalculated by LibreOffice, as comma-separated values (15 digits)."""
+    return convert(source, _CSV, folder, user)
+
+
+def gnumeric_csv(source: Path, folder: Path) -> Path:
+    """The first sheet of a workbook, recalculated by Gnumeric, as comma-separated values (full precision)."""
+    target = folder / f"{source.stem}_gnumeric.csv"
+    run([needed("ssconvert"), "--recalc", "-T", "Gnumeric_stf:stf_assistant", "-O", "format=raw", source, target])
+    return target
