@@ -62,11 +62,12 @@ class Calc:
 
 @dataclass(frozen=True)
 class Lookup:
-    """The value of another table's column in the row whose key equals this row's."""
+    """The value of another table's column in the row whose key equals this row's; with `steps`, in the last row whose key is not above it."""
 
     key: Ref
     source: Ref
     source_key: str
+    steps: bool = False
 
 
 @dataclass(frozen=True)
@@ -212,11 +213,12 @@ class Table:
             self._check_units(name, function, refs)
         return self._add(name, Calc(function, refs), label, note, text)
 
-    def lookup(self, name: str, key: str, source: Ref, source_key: str, label: str = "", text: bool = False) -> Ref:
-        """Add a column found in another table by key."""
-        return self._add(
-            name, Lookup(self[key], source, source_key), label or source.table.columns[source.column].label, text=text
-        )
+    def lookup(
+        self, name: str, key: str, source: Ref, source_key: str, label: str = "", text: bool = False, steps: bool = False
+    ) -> Ref:
+        """Add a column found in another table by key; with `steps` the keys rise and each row holds from its key on."""
+        rule = Lookup(self[key], source, source_key, steps)
+        return self._add(name, rule, label or source.table.columns[source.column].label, text=text)
 
     def total(
         self, name: str, source: Ref, key: str = "", source_key: str = "", label: str = "", note: str = ""
@@ -319,7 +321,8 @@ class Table:
             return np.broadcast_to(result, (*result.shape[:-1], self.rows.count))
         if isinstance(rule, Lookup):
             values = rule.source.table.value(rule.source.column)
-            index = _positions(rule.source.table.value(rule.source_key), self._values[rule.key.column])
+            keys, wanted = rule.source.table.value(rule.source_key), self._values[rule.key.column]
+            index = np.searchsorted(keys, wanted, "right") - 1 if rule.steps else _positions(keys, wanted)
             return np.take(values, index, axis=-1)
         if isinstance(rule, Count):
             index = _positions(self._values[rule.key.column], rule.source_key.table.value(rule.source_key.column))

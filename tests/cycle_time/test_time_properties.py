@@ -28,6 +28,7 @@ jerk = st.floats(100, 1e7)
 seconds = st.floats(0, 100)
 switch = st.sampled_from([0.0, 1.0])
 TINY = 1e-9
+WAYS = ((1, 1), (1, 0), (0, 0))  # full overlap, overlap with handling only, sequence
 
 
 @given(way, way, speed, acceleration, jerk)
@@ -53,28 +54,28 @@ def test_a_longer_approach_never_takes_less_time(first, second, v, a, u):
 
 @given(seconds, seconds, seconds, seconds)
 def test_overlap_is_never_slower_than_sequence(down, release, gauge, reposition):
-    times = [step_time_s(down, release, reposition, gauge_wait_s(release, gauge, reposition, way)) for way in (1, 0)]
-    assert times[0] <= times[1] + TINY
+    times = [step_time_s(down, release, reposition, gauge_wait_s(release, gauge, reposition, way, up)) for way, up in WAYS]
+    assert times[0] <= times[1] + TINY <= times[2] + 2 * TINY
     assert times[0] == pytest.approx(down + max(gauge, release + reposition), abs=1e-9)
 
 
-@given(seconds, seconds, seconds, seconds, switch)
-def test_what_rules_a_step_adds_up_to_the_step(down, release, gauge, reposition, overlap):
-    wait = gauge_wait_s(release, gauge, reposition, overlap)
+@given(seconds, seconds, seconds, seconds, switch, switch)
+def test_what_rules_a_step_adds_up_to_the_step(down, release, gauge, reposition, overlap, up):
+    wait = gauge_wait_s(release, gauge, reposition, overlap, up)
     shares = (
-        ram_ruled_time_s(down, release, wait, overlap),
+        ram_ruled_time_s(down, release, wait, overlap, up),
         gauge_ruled_time_s(gauge, wait),
         operator_ruled_time_s(reposition, wait, overlap),
     )
     assert sum(shares) == pytest.approx(step_time_s(down, release, reposition, wait), abs=1e-9)
 
 
-@given(seconds, seconds, seconds, seconds, switch, st.floats(0, 1))
-def test_a_saving_is_never_negative_nor_more_than_what_rules(down, release, gauge, reposition, overlap, faster):
+@given(seconds, seconds, seconds, seconds, st.sampled_from(WAYS), st.floats(0, 1))
+def test_a_saving_is_never_negative_nor_more_than_its_own_time(down, release, gauge, reposition, way, faster):
     most = faster / (1 + faster)
-    assert -TINY <= saved_by_ram_s(down, release, gauge, reposition, overlap, faster) <= most * (down + release) + TINY
-    assert -TINY <= saved_by_gauge_s(release, gauge, reposition, overlap, faster) <= most * gauge + TINY
-    assert -TINY <= saved_by_operator_s(release, gauge, reposition, overlap, faster) <= most * reposition + TINY
+    assert -TINY <= saved_by_ram_s(down, release, gauge, reposition, *way, faster) <= most * (down + release) + TINY
+    assert -TINY <= saved_by_gauge_s(release, gauge, reposition, *way, faster) <= most * gauge + TINY
+    assert -TINY <= saved_by_operator_s(release, gauge, reposition, *way, faster) <= most * reposition + TINY
 
 
 @given(st.floats(10, 300), st.floats(0, 10), st.floats(0, 1500), st.floats(2, 20), st.floats(1, 200), st.floats(0, 50))

@@ -10,19 +10,25 @@ from xlfab.registry import function
 
 
 @function("overlap")
-def gauge_wait_s(ram_release_time_s: Any, gauge_time_s: Any, reposition_time_s: Any, overlap_switch: Any) -> Any:
+def gauge_wait_s(
+    ram_release_time_s: Any,
+    gauge_time_s: Any,
+    reposition_time_s: Any,
+    overlap_switch: Any,
+    return_overlap_switch: Any,
+) -> Any:
     """Time that a step waits for the gauge: all of its move in sequence, only what outlasts ram and operator with overlap.
 
-    Arguments: ram_release_time_s [s], gauge_time_s [s], reposition_time_s [s], overlap_switch [0 or 1].
+    Arguments: ram_release_time_s [s], gauge_time_s [s], reposition_time_s [s], overlap_switch [0 or 1], return_overlap_switch [0 or 1].
     Returns: [s].
-    Holds: with overlap the gauge starts when the dwell ends and has until the part is in place again.
+    Holds: with overlap the gauge has until the part is in place again; it starts when the dwell ends, or only when the ram is up.
     Sources: overlap.
 
-    >>> round(gauge_wait_s(1.2, 5, 3, 1), 3), gauge_wait_s(1.2, 5, 3, 0)
-    (0.8, 5.0)
+    >>> round(gauge_wait_s(1.2, 5, 3, 1, 1), 3), gauge_wait_s(1.2, 5, 3, 1, 0), gauge_wait_s(1.2, 5, 3, 0, 1)
+    (0.8, 2.0, 5.0)
     """
-    rest = np.maximum(gauge_time_s - ram_release_time_s - reposition_time_s, 0.0)
-    return np.where(overlap_switch > 0, rest, gauge_time_s)
+    hidden = ram_release_time_s * return_overlap_switch + reposition_time_s
+    return np.where(overlap_switch > 0, np.maximum(gauge_time_s - hidden, 0.0), gauge_time_s)
 
 
 @function("overlap")
@@ -31,7 +37,7 @@ def step_time_s(ram_down_time_s: Any, ram_release_time_s: Any, reposition_time_s
 
     Arguments: ram_down_time_s [s], ram_release_time_s [s], reposition_time_s [s], gauge_wait_s [s].
     Returns: [s].
-    Holds: equals ram down + max(gauge, release + reposition) with overlap, the plain sum without.
+    Holds: equals ram down + max(gauge, release + reposition) with full overlap, the plain sum without.
     Sources: overlap.
 
     >>> round(step_time_s(2.1, 1.2, 3, 0.8), 3)

@@ -102,3 +102,25 @@ def crawford_lot_time_s(
     exponent = np.log2(learning_rate_share)
     after = _power_sum(units_before_count + lot_size_count, exponent)
     return first_unit_time_s * (after - _power_sum(units_before_count, exponent))
+
+
+@function("learning-wright", "learning-crawford")
+def learning_factor_ratio(
+    learning_rate_share: Any, standard_unit_count: Any, lot_size_count: Any, wright_switch: Any
+) -> Any:
+    """Mean time in a lot that begins anew, over the standard time that is reached at a stated unit.
+
+    Arguments: learning_rate_share [share] (1 no learning), standard_unit_count [count] unit whose time is the standard time, lot_size_count [count], wright_switch [0 or 1] for Wright's curve, else Crawford's.
+    Returns: [ratio]; above 1 while the lot is short.
+    Holds: the operator starts each lot as if for the first time; only the operator learns.
+    Sources: learning-wright, learning-crawford.
+
+    >>> learning_factor_ratio(1, 50, 10, 0), round(learning_factor_ratio(0.8, 2, 2, 1), 6), round(learning_factor_ratio(0.8, 2, 2, 0), 6)
+    (1.0, 1.333333, 1.125)
+    """
+    exponent = np.log2(learning_rate_share)
+    n = standard_unit_count
+    wright_standard = n ** (exponent + 1) - (n - 1) ** (exponent + 1)
+    wright = lot_size_count**exponent / wright_standard
+    crawford = _power_sum(lot_size_count, exponent) / lot_size_count / n**exponent
+    return np.where(wright_switch > 0, wright, crawford)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
+
 from xlfab.registry import function
 
 
@@ -50,3 +52,18 @@ def standard_time_day_s(normal_time_s: Any, allowance_day_share: Any) -> Any:
     113.64
     """
     return normal_time_s / (1 - allowance_day_share)
+
+
+@function("standard-time-ilo", "standard-time-day")
+def allowance_on_work_share(allowance_share: Any, allowance_day_switch: Any) -> Any:
+    """Allowance on top of the work, from either form in which it is stated.
+
+    Arguments: allowance_share [share], allowance_day_switch [0 or 1] if it is stated as a share of the working day.
+    Returns: [share] of the normal time.
+    Holds: a share A of the day is A / (1 - A) of the work.
+    Sources: standard-time-ilo, standard-time-day.
+
+    >>> allowance_on_work_share(0.12, 0), round(allowance_on_work_share(0.12, 1), 6)
+    (0.12, 0.136364)
+    """
+    return np.where(allowance_day_switch > 0, allowance_share / (1 - allowance_share), allowance_share)

@@ -121,8 +121,8 @@ def return_opening_mm(
 ) -> Any:
     """Opening to which the ram returns: the full one, or just enough to clear the flange.
 
-    Arguments: opening_mm [mm] full, flange_height_mm [mm] that has to pass, flange_clearance_mm [mm] above it, closing_gap_mm [mm], reduced_return_switch [0 or 1].
-    Returns: [mm].
+    Arguments: opening_mm [mm] full, flange_height_mm [mm] that has to pass (0 not known), flange_clearance_mm [mm] above it, closing_gap_mm [mm], reduced_return_switch [0 or 1].
+    Returns: [mm]; the full opening where the flange is not known.
     Holds: never more than the full opening, never less than the gap of slow closing; a guard may ask for the full one.
     Sources: flange-clearance.
 
@@ -130,14 +130,15 @@ def return_opening_mm(
     (45.0, 120.0, 120.0)
     """
     least = np.maximum(flange_height_mm + flange_clearance_mm, closing_gap_mm)
-    return np.where(reduced_return_switch > 0, np.minimum(least, opening_mm), opening_mm)
+    reduced = (reduced_return_switch > 0) & (flange_height_mm > 0)
+    return np.where(reduced, np.minimum(least, opening_mm), opening_mm)
 
 
 @function("stroke-phases")
 def second_press_time_s(second_travel_mm: Any, second_speed_mm_s: Any, second_dwell_time_s: Any) -> Any:
     """Time of a second press step after the bend: coining into the root, or closing a hem, and its dwell.
 
-    Arguments: second_travel_mm [mm], second_speed_mm_s [mm/s], second_dwell_time_s [s].
+    Arguments: second_travel_mm [mm] (0 where there is no second step), second_speed_mm_s [mm/s], second_dwell_time_s [s].
     Returns: [s].
     Holds: constant speed; a hem in other tools also needs its own approach, return and handling.
     Sources: stroke-phases.
@@ -145,4 +146,5 @@ def second_press_time_s(second_travel_mm: Any, second_speed_mm_s: Any, second_dw
     >>> round(second_press_time_s(6, 8, 0.5), 6)
     1.25
     """
-    return second_travel_mm / second_speed_mm_s + second_dwell_time_s
+    step = second_travel_mm / second_speed_mm_s + second_dwell_time_s
+    return np.where(second_travel_mm > 0, step, 0.0)

@@ -10,6 +10,9 @@ from xlfab.inputs.records import Name, Record
 
 Drive = Literal["hydraulic", "hydraulic servo-drive", "screw servo-drive", "belt-spring servo-drive"]
 DRIVES: tuple[str, ...] = get_args(Drive)
+GuardMode = Literal[
+    "light curtain", "optical device on the tool", "two-hand control", "hold-to-run slow closing"
+]  # the lines of data/guard_modes.csv
 
 
 def fold(value: Any) -> Any:
@@ -25,24 +28,40 @@ class Machine(Record):
 
 
 class RamWork(Record):
-    """Size, stroke, further gauge axes and set-up of a press brake."""
+    """Size, protective device, stroke, further gauge axes and set-up of a press brake; the device sets how the ram closes."""
 
+    guard_mode: Annotated[GuardMode, BeforeValidator(fold)] = "light curtain"
     rated_force_kn: float
+    full_force_length_mm: float
     working_length_mm: float
+    stroke_length_mm: float
+    daylight_mm: float
+    tool_rating_kn_per_m: float
+    punch_height_mm: float
+    die_height_mm: float
     approach_speed_mm_s: float
     pressing_speed_mm_s: float
     return_speed_mm_s: float
     ram_acceleration_mm_s2: float
     slow_down_gap_mm: float
     opening_mm: float
+    reduced_return_switch: float
+    flange_clearance_mm: float
     stroke_dead_time_s: float
+    full_decompression_time_s: float
     dwell_time_s: float
+    second_dwell_time_s: float
     force_mean_share: float
     first_setup_min: float
     further_station_min: float
+    program_call_min: float
+    program_entry_min: float
     try_out_min: float
+    return_overlap_switch: float
     gauge_r_speed_mm_s: float
     gauge_z_speed_mm_s: float
+    gauge_r_acceleration_mm_s2: float
+    gauge_z_acceleration_mm_s2: float
 
     @model_validator(mode="after")
     def _opening_holds_the_gap(self) -> Self:
@@ -53,6 +72,7 @@ class BladeWork(Record):
     """Size, stroke and set-up of a guillotine shear."""
 
     shear_capacity_mm: float
+    capacity_strength_mpa: float
     blade_length_mm: float
     rake_deg: float
     blade_opening_mm: float
@@ -61,8 +81,17 @@ class BladeWork(Record):
     clamp_time_s: float
     shear_dead_time_s: float
     partial_stroke_switch: float
+    strokes_per_min: float
+    stroke_rating_switch: float
+    fixed_stroke_share: float
+    pull_back_overlap_switch: float
+    rear_support_switch: float
     shear_setup_min: float
     gauge_setting_min: float
+    gap_change_min: float
+    gap_change_switch: float
+    rake_change_min: float
+    rake_change_switch: float
 
 
 class BackGauge(Record):
@@ -72,6 +101,7 @@ class BackGauge(Record):
     gauge_acceleration_mm_s2: float
     gauge_jerk_mm_s3: float
     gauge_settle_time_s: float
+    gauge_pull_back_mm: float
     overlap_switch: float
 
 

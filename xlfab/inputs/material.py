@@ -14,6 +14,8 @@ class Material(Record):
     density_kg_per_m3: float
     radius_ratio: float
     penetration_share: float
+    blade_gap_share: float
+    thickness_tolerance_share: float
     force_area_share: float
     material_price_cur_per_kg: float
     offcut_price_cur_per_kg: float

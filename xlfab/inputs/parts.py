@@ -21,11 +21,15 @@ PART_NUMBERS = (
     "tool_stations_count",
     "sheet_use_share",
 )
-PART_COLUMNS = ("part", "description", "material", *PART_NUMBERS)
+# columns that may be missing or empty, with what then counts
+PART_EXTRAS = {"stored_program_switch": "1", "sheet_length_mm": "0", "sheet_width_mm": "0", "edge_trim_mm": "0"}
+BEND_EXTRAS = {"flange_length_mm": "0", "force_multiple_ratio": "1", "second_travel_mm": "0"}
+PART_COLUMNS = ("part", "description", "material", *PART_NUMBERS, "family", *PART_EXTRAS)
+PART_OPTIONAL = ("description", "family", *PART_EXTRAS)
 BEND_ONLY = ("bend_angle_deg", "die_opening_mm", "gauge_r_mm", "gauge_z_mm", "turn_over_switch")
 STEP_COLUMNS = (
     "part", "step", "kind", "length_mm", "bend_angle_deg", "die_opening_mm",
-    "gauge_x_mm", "gauge_r_mm", "gauge_z_mm", "turn_over_switch", "per_part_count",
+    "gauge_x_mm", "gauge_r_mm", "gauge_z_mm", "turn_over_switch", "per_part_count", *BEND_EXTRAS,
 )  # fmt: skip
 _LAST_STEP = 9999
 
@@ -40,7 +44,10 @@ def read_parts(table: Table, materials: Iterable[str]) -> Columns:
         "description": table.cells["description"].to_numpy(dtype=object),
         "material": _known(table, "material", materials, "known material"),
     }
-    return columns | {name: table.numbers(name, name) for name in PART_NUMBERS}
+    columns |= {name: table.numbers(name, name) for name in PART_NUMBERS}
+    family = table.cells["family"]
+    columns["family"] = family.where(family != "", parts).to_numpy(dtype=object)
+    return columns | {name: table.filled(name, text) for name, text in PART_EXTRAS.items()}
 
 
 def read_steps(table: Table, parts: Iterable[str]) -> tuple[Columns, Columns]:
@@ -67,11 +74,11 @@ def _read_bends(table: Table, rows: NDArray[np.bool_]) -> Columns:
     columns: Columns = {"bend_length_mm": table.numbers("length_mm", "bend_length_mm", rows)}
     for name in (*BEND_ONLY, "gauge_x_mm", "per_part_count"):
         columns[name] = table.numbers(name, name, rows)
-    return columns
+    return columns | {name: table.filled(name, text, rows) for name, text in BEND_EXTRAS.items()}
 
 
 def _read_cuts(table: Table, rows: NDArray[np.bool_]) -> Columns:
-    for name in BEND_ONLY:
+    for name in (*BEND_ONLY, *BEND_EXTRAS):
         cells = table.cells.loc[rows, name]
         filled = cells.index[~cells.str.fullmatch(r"(?:0+(?:[.,]0*)?)?")]
         table.fault(filled, name, lambda line: "belongs to bends only; leave it empty (or 0) for a cut")

@@ -15,7 +15,7 @@ from xlfab.errors import ScenarioError
 from xlfab.inputs.faults import Faults
 from xlfab.inputs.machine import PressBrake, Shear
 from xlfab.inputs.material import Material
-from xlfab.inputs.parts import PART_COLUMNS, STEP_COLUMNS, read_parts, read_steps
+from xlfab.inputs.parts import BEND_EXTRAS, PART_COLUMNS, PART_OPTIONAL, STEP_COLUMNS, read_parts, read_steps
 from xlfab.inputs.purchase import Option, Purchase
 from xlfab.inputs.sections import SCENARIO_FILE, Sections
 from xlfab.inputs.tables import Columns, read_table, read_text
@@ -94,8 +94,8 @@ def _read_toml(path: Path) -> dict[str, Any]:
 
 
 def _read_tables(path: Path, materials: Sequence[str], faults: Faults) -> tuple[Columns, Columns, Columns]:
-    parts_table = read_table(path / PARTS_FILE, PART_COLUMNS, ["description"], faults.report(PARTS_FILE))
-    steps_table = read_table(path / STEPS_FILE, STEP_COLUMNS, [], faults.report(STEPS_FILE))
+    parts_table = read_table(path / PARTS_FILE, PART_COLUMNS, PART_OPTIONAL, faults.report(PARTS_FILE))
+    steps_table = read_table(path / STEPS_FILE, STEP_COLUMNS, BEND_EXTRAS, faults.report(STEPS_FILE))
     if parts_table is None:
         return {}, {}, {}
     parts = read_parts(parts_table, materials)

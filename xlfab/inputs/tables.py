@@ -90,6 +90,13 @@ class Table:
         self.fault(cells.index[bad[codes]], column, lambda line: self._why(line, column, name))
         return values[codes]
 
+    def filled(self, name: str, default: str, rows: NDArray[np.bool_] | None = None) -> Numbers:
+        """A column that may be missing or have empty cells: the default counts there (0 or 1, so that its unit is no matter)."""
+        self.written.setdefault(name, ARGUMENTS[name].unit.suffix)
+        picked = slice(None) if rows is None else rows
+        self.cells.loc[picked, name] = self.cells.loc[picked, name].replace("", default)
+        return self.numbers(name, name, rows)
+
     def _number(self, text: str) -> float:
         if self.decimal_comma:
             text = text.replace(".", " ").replace(",", ".")  # no point beside decimal commas

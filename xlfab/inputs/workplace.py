@@ -11,10 +11,20 @@ class Workplace(Record):
     wage_cur_per_h: float
     burden_share: float
     allowance_share: float
+    allowance_day_switch: float
+    learning_rate_share: float
+    standard_unit_count: float
+    wright_switch: float
     scrap_share: float
     load_base_s: float
     load_size_s_per_m: float
     load_mass_s_per_kg: float
+    unload_base_s: float
+    unload_size_s_per_m: float
+    unload_mass_s_per_kg: float
+    stack_base_s: float
+    stack_size_s_per_m: float
+    stack_mass_s_per_kg: float
     reposition_base_s: float
     reposition_size_s_per_m: float
     reposition_mass_s_per_kg: float
@@ -22,5 +32,17 @@ class Workplace(Record):
     one_person_mass_kg: float
     one_person_length_mm: float
     second_person_s: float
+    two_person_mass_kg: float
+    hoist_time_s: float
+    walking_speed_m_s: float
+    rear_walk_m: float
+    pieces_per_walk_count: float
+    rear_pick_time_s: float
+    tool_walk_m: float
+    trips_per_station_count: float
+    search_time_s: float
+    first_piece_check_min: float
+    try_out_per_bend_count: float
+    shared_setup_share: float
     space_price_cur_per_m2: float
     interest_rate_share: float

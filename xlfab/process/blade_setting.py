@@ -13,7 +13,7 @@ from xlfab.registry import function
 def blade_gap_mm(thickness_mm: Any, blade_gap_share: Any) -> Any:
     """Gap between the blades as a share of the thickness.
 
-    Arguments: thickness_mm [mm], blade_gap_share [share] by material (blade_gap.csv).
+    Arguments: thickness_mm [mm], blade_gap_share [share] by material.
     Returns: [mm].
     Holds: a starting value for a qualified setter, never a substitute for the shear's manual.
     Sources: blade-gap.
@@ -40,18 +40,18 @@ def least_rake_deg(shear_strength_mpa: Any, thickness_mm: Any, shear_force_limit
 
 
 @function("definition")
-def thickest_sheet_mm(thickness_mm: Any, thickness_tolerance_mm: Any) -> Any:
+def thickest_sheet_mm(thickness_mm: Any, thickness_tolerance_share: Any) -> Any:
     """Thickness that force, gap and capacity must allow for: nominal plus tolerance.
 
-    Arguments: thickness_mm [mm] nominal, thickness_tolerance_mm [mm] upper tolerance on the sheet's certificate.
+    Arguments: thickness_mm [mm] nominal, thickness_tolerance_share [share] upper tolerance on the sheet's certificate over the thickness.
     Returns: [mm].
     Holds: the tolerance that the sheet was bought to.
     Sources: definition.
 
-    >>> round(thickest_sheet_mm(6, 0.3), 6)
+    >>> round(thickest_sheet_mm(6, 0.05), 6)
     6.3
     """
-    return thickness_mm + thickness_tolerance_mm
+    return thickness_mm * (1 + thickness_tolerance_share)
 
 
 @function("shear-capacity")

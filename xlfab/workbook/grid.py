@@ -103,7 +103,7 @@ class Grid:
         if isinstance(rule, Lookup):
             keys = self.place(Ref(rule.source.table, rule.source_key)).range(sheet)
             values = self.place(rule.source).range(sheet)
-            return f"INDEX({values},MATCH({self.place(rule.key).cell(sheet)},{keys},0))"
+            return f"INDEX({values},MATCH({self.place(rule.key).cell(sheet)},{keys},{int(rule.steps)}))"
         if isinstance(rule, Total):
             values = self.place(rule.source).range(sheet)
             if rule.key is None:
