@@ -214,7 +214,14 @@ class Table:
         return self._add(name, Calc(function, refs), label, note, text)
 
     def lookup(
-        self, name: str, key: str, source: Ref, source_key: str, label: str = "", text: bool = False, steps: bool = False
+        self,
+        name: str,
+        key: str,
+        source: Ref,
+        source_key: str,
+        label: str = "",
+        text: bool = False,
+        steps: bool = False,
     ) -> Ref:
         """Add a column found in another table by key; with `steps` the keys rise and each row holds from its key on."""
         rule = Lookup(self[key], source, source_key, steps)

@@ -21,6 +21,8 @@ def lookup_table(name: str) -> dict[str, NDArray[Any]]:
     text = files("xlfab.inputs").joinpath("data", f"{name}.csv").read_text(encoding="utf-8")
     rows = list(csv.DictReader(text.splitlines()))
     return {
-        key: np.array([row[key] if key in TEXTS else float(row[key]) for row in rows], dtype=object if key in TEXTS else float)
+        key: np.array(
+            [row[key] if key in TEXTS else float(row[key]) for row in rows], dtype=object if key in TEXTS else float
+        )
         for key in rows[0]
     }

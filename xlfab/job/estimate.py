@@ -5,21 +5,28 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from xlfab.job import bending, machine, option, parts, purchase, shearing, stated
+from xlfab.catalogue import FUNCTIONS as F
+from xlfab.job import bending, feasibility, machine, option, parts, purchase, rules, setup, shearing, stated
 from xlfab.job.stated import Variants
 from xlfab.model import Rows, Table
 
 
 @dataclass
 class MachineTables:
-    """One machine: as stated, its rate, its steps, the parts on it, its year."""
+    """One machine: as stated, how it strokes, its rate, its steps, set-ups, the parts on it, its year, what rules it."""
 
     kind: str
     stated: Table
+    basis: Table
     rate: Table
     steps: Table
+    feasible: Table
+    setup: Table
     parts: Table
     year: Table
+    rules: Table
+    rules_year: Table
+    effectiveness: Table
 
 
 @dataclass
@@ -52,6 +59,9 @@ class Job:
     part_list: Table
     bends: Table
     cuts: Table
+    families: Table
+    lookups: dict[str, Table]
+    study: Table
     part_data: Table
     bend_data: Table
     cut_data: Table
@@ -85,26 +95,29 @@ def estimate(scenario: Any, variants: Variants | None = None) -> Job:
         for key, title in (("workplace", "Workplace"), ("tariff", "Tariff"), ("purchase", "Purchase"))
     }
     workplace, tariff, terms = records["workplace"], records["tariff"], records["purchase"]
-    data = parts.part_data(
-        rows["parts"], tables["parts"], tables["materials"], workplace, tables["bends"], tables["cuts"]
+    allowance = ("allowance_share", "allowance_day_switch")
+    workplace.add(
+        "allowance_on_work_share", F["allowance_on_work_share"], *allowance, label="Allowance on top of the work"
     )
-    bend_data = bending.bend_data(rows["bends"], tables["bends"], tables["parts"], data, workplace)
-    cut_data = shearing.cut_data(rows["cuts"], tables["cuts"], tables["parts"], data)
-    common = (tables["parts"], data, workplace, tariff)
-    shears = [
-        _machine(number, "shear", item, shearing.cuts_on, rows, tables["cuts"], cut_data, common, v)
-        for number, item in enumerate(s.shears, 1)
-    ]
-    brakes = [
-        _machine(number, "press_brake", item, bending.bends_on, rows, tables["bends"], bend_data, common, v)
-        for number, item in enumerate(s.press_brakes, 1)
-    ]
+    materials, part_list, bends, cuts = tables.values()
+    lookups, families, asked = stated.lookups(), parts.family_list(part_list), rules.study()
+    data = parts.part_data(rows["parts"], part_list, materials, workplace, families, bends, cuts)
+    bend_data = bending.bend_data(rows["bends"], bends, part_list, data, workplace, lookups["die_ratio"])
+    cut_data = shearing.cut_data(rows["cuts"], cuts, part_list, data, lookups["rake"])
+    common = (part_list, data, workplace, tariff)
+    steps = {"shear": (cuts, cut_data), "press_brake": (bends, bend_data)}
+    shears, brakes = (
+        [_machine(number, kind, item, *steps[kind], lookups, asked, common, v) for number, item in enumerate(items, 1)]
+        for kind, items in (("shear", s.shears), ("press_brake", s.press_brakes))
+    )
     options: list[OptionTables] = []
     for number, item in enumerate(s.options, 1):
         options.append(_option(number, item, shears, brakes, rows["parts"], common, terms, options, v))
-    materials, part_list, bends, cuts = tables.values()
+    extras = (families, lookups, asked)
     figures = (data, bend_data, cut_data)
-    job = Job(s, workplace, tariff, terms, materials, part_list, bends, cuts, *figures, shears, brakes, options)
+    job = Job(
+        s, workplace, tariff, terms, materials, part_list, bends, cuts, *extras, *figures, shears, brakes, options
+    )
     for one in options:
         one.measures.evaluate()
         one.difference.evaluate()
@@ -115,10 +128,10 @@ def _machine(
     number: int,
     kind: str,
     item: Any,
-    steps_on: Any,
-    rows: dict[str, Rows],
     steps: Table,
     step_data: Table,
+    lookups: dict[str, Table],
+    asked: Table,
     common: Any,
     v: Variants,
 ) -> MachineTables:
@@ -126,20 +139,25 @@ def _machine(
     title = f"{kind.replace('_', ' ').capitalize()} {number}"
     record = stated.stated_record(f"{kind}_{number}", title, kind, item.name, stated.fields_of(item), v)
     rate = machine.machine_rate(number, kind, record, workplace)
-    on = steps_on(number, record, steps.rows, steps, step_data)
-    setup: tuple[str, tuple[Any, ...]]
+    collect: Any = 0.0
     if kind == "shear":
-        setup = (
-            "shear_setup_time_min",
-            (record["shear_setup_min"], record["gauge_setting_min"], data["cut_lines_count"]),
-        )
+        basis = shearing.stroke_basis(number, record, workplace)
+        on = shearing.cuts_on(number, record, basis, steps.rows, steps, step_data)
+        can = feasibility.cuts_feasible(number, record, steps, step_data, on)
+        collect = basis["rear_collect_time_s"]
     else:
-        first = (record["first_setup_min"], record["further_station_min"], part_list["tool_stations_count"])
-        setup = ("press_brake_setup_time_min", (*first, record["try_out_min"], data["bends_count"]))
-    parts_on = machine.parts_on(number, kind, rows["parts"], on, setup, record, rate, part_list, data, workplace)
+        record.columns["guard_mode"].choices = lookups["guard_modes"]["guard_mode"]
+        basis = bending.closing(number, record, lookups["guard_modes"])
+        on = bending.bends_on(number, record, basis, steps.rows, steps, step_data)
+        can = feasibility.bends_feasible(number, record, steps, step_data, on)
+    set_up = setup.setup_on(number, kind, record, part_list, data, workplace)
+    parts_on = machine.parts_on(number, kind, on, set_up, rate, collect, can, common)
     year = machine.machine_year(number, kind, record, rate, parts_on, tariff)
     machine.part_energy(parts_on, year, part_list, tariff)
-    return MachineTables(kind, record, rate, on, parts_on, year)
+    ruled = rules.rules_on(number, kind, record, on, steps, step_data, part_list, asked)
+    ruled_year = rules.rules_year(number, kind, ruled, parts_on, asked)
+    oee = rules.effectiveness(number, kind, record, parts_on, workplace)
+    return MachineTables(kind, record, basis, rate, on, can, set_up, parts_on, year, ruled, ruled_year, oee)
 
 
 def _option(

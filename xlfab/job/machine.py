@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from xlfab.catalogue import FUNCTIONS as F
-from xlfab.model import Ref, Rows, Table
+from xlfab.model import Ref, Table
 
 CAUSES = ("ram", "gauge", "operator")
 
@@ -31,42 +33,36 @@ def machine_rate(number: int, kind: str, machine: Table, workplace: Table) -> Ta
 
 
 def parts_on(
-    number: int,
-    kind: str,
-    rows: Rows,
-    steps: Table,
-    setup: tuple[str, tuple[str | Ref, ...]],
-    machine: Table,
-    rate: Table,
-    parts: Table,
-    data: Table,
-    workplace: Table,
+    number: int, kind: str, steps: Table, setup: Table, rate: Table, collect: Ref | float, feasible: Table, common: Any
 ) -> Table:
-    """Each part on one machine: seconds by cause, set-up, hours a year, run cost."""
-    t = Table(f"parts_on_{kind}_{number}", f"Parts on {kind.replace('_', ' ')} {number}", rows)
+    """Each part on one machine: seconds by cause, set-up, hours a year, run cost, and whether it can be made there."""
+    parts, data, workplace, _ = common
+    t = Table(f"parts_on_{kind}_{number}", f"Parts on {kind.replace('_', ' ')} {number}", parts.rows)
     t.add("part", lambda name: name, parts["part"], text=True)
-    steps_count = data["bends_count" if kind == "press_brake" else "cuts_count"]
-    t.add("used_switch", F["used_switch"], steps_count, label="On this machine")
+    t.total("fails_count", feasible["fails_count"], "part", "part", label="Checks that fail")
+    t.add("used_switch", lambda used: used, setup["used_switch"], label="On this machine")
     for cause in CAUSES:
         t.total(f"step_{cause}_s", steps[f"part_{cause}_s"], "part", "part", label=f"{cause.capitalize()} in the steps")
     t.total("work_energy_kj", steps["part_work_energy_kj"], "part", "part", label="Process electricity")
     t.total("lift_energy_kj", steps["part_lift_energy_kj"], "part", "part", label="Lifting electricity")
+    ends = (data["load_time_s"], collect, "used_switch")
+    t.add("ends_s", lambda load, fetch, used: (load + fetch) * used, *ends, label="Load, unload and stack")
     t.add(
         "operator_s",
-        lambda steps_s, load, used: steps_s + load * used,
+        lambda steps_s, ends: steps_s + ends,
         "step_operator_s",
-        data["load_time_s"],
-        "used_switch",
-        label="Operator with load and unload",
+        "ends_s",
+        label="Operator with load, unload and stack",
     )
     t.add(
         "normal_time_s", lambda ram, gauge, operator: ram + gauge + operator, "step_ram_s", "step_gauge_s", "operator_s"
     )
-    t.add("part_time_s", F["standard_time_s"], "normal_time_s", workplace["allowance_share"])
-    name, arguments = setup
-    t.add("setup_full_min", F[name], *arguments, label="Set-up if used")
-    t.add("setup_time_min", lambda time, used: time * used, "setup_full_min", "used_switch")
-    year = (workplace["allowance_share"], workplace["scrap_share"], parts["yearly_quantity_count"])
+    allowance = workplace["allowance_on_work_share"]
+    t.add("part_time_s", F["standard_time_s"], "normal_time_s", allowance)
+    t.add("setup_time_min", lambda time: time, setup["setup_time_min"])
+    ends_year = ("ends_s", parts["yearly_quantity_count"])
+    t.add("ends_h_per_year", lambda time, n: time * n / 3600, *ends_year, label="Load, unload and stack, year")
+    year = (allowance, workplace["scrap_share"], parts["yearly_quantity_count"])
     for cause, column in (("ram", "step_ram_s"), ("gauge", "step_gauge_s"), ("operator", "operator_s")):
         t.add(
             f"{cause}_h_per_year",
@@ -87,7 +83,11 @@ def parts_on(
     t.add("busy_h_per_year", lambda run, setup_h: run + setup_h, "run_h_per_year", "setup_h_per_year")
     rates = (rate["labour_rate_cur_per_h"], rate["machine_rate_cur_per_h"])
     t.add("run_cost_cur", F["work_cost_cur"], "part_time_s", data["crew_count"], *rates, label="Run cost of a part")
-    t.add("setup_cost_cur", F["setup_cost_per_part_cur"], "setup_time_min", *rates, parts["lot_size_count"])
+    lot = parts["lot_size_count"]
+    t.add("setup_time_cost_cur", F["setup_cost_per_part_cur"], "setup_time_min", *rates, lot, label="Set-up time share")
+    scrap = (setup["try_out_parts_count"], data["material_cost_cur"], lot)
+    t.add("try_out_cost_cur", lambda n, cost, size: n * cost / size, *scrap, label="Try-out scrap share")
+    t.add("setup_cost_cur", lambda a, b: a + b, "setup_time_cost_cur", "try_out_cost_cur")
     for what in ("work", "lift"):
         label = "Process electricity a year" if what == "work" else "Lifting electricity a year"
         t.add(

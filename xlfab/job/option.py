@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+import numpy as np
+
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.job.machine import CAUSES
 from xlfab.model import Rows, Table
@@ -11,6 +15,8 @@ def parts_in(number: int, rows: Rows, shear: Table, brake: Table, parts: Table, 
     """Seconds, electricity and cost of each part when the option's two machines make it."""
     t = Table(f"parts_in_{number}", f"Parts in option {number}", rows)
     t.add("part", lambda name: name, parts["part"], text=True)
+    fails = (shear["fails_count"], brake["fails_count"])
+    t.add("can_it_be_made", _can, *fails, text=True, label="Can it be made")
     t.add(
         "part_time_s",
         lambda cut, bend: cut + bend,
@@ -53,6 +59,10 @@ def parts_in(number: int, rows: Rows, shear: Table, brake: Table, parts: Table, 
             label=f"{t.columns[column].label}, year",
         )
     return t
+
+
+def _can(*fails: Any) -> Any:
+    return np.where(sum(fails[1:], fails[0]) > 0, "Cannot be made as stated: see the Checks sheet", "OK")
 
 
 def option_year(number: int, on: Table, shear: Table, brake: Table, parts: Table, rate: Table, tariff: Table) -> Table:

@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from xlfab.inputs.lookup import lookup_table
 from xlfab.model import Rows, Table
 
 # a variant of an input: (section, record, key) -> values, one for each variant
@@ -44,3 +45,19 @@ def stated_list(name: str, title: str, rows: Rows, columns: Any, section: str, v
                 changed[0] = batch
         table.put("step_count" if key == "step" else key, changed[0])
     return table
+
+
+def lookups() -> dict[str, Table]:
+    """The small tables of the package, editable like any input."""
+    found = {}
+    for name, title in (
+        ("guard_modes", "Protective devices"),
+        ("rake", "Usual rake"),
+        ("die_ratio", "Usual die opening"),
+    ):
+        columns = lookup_table(name)
+        found[name] = Table(name, title, Rows(name, len(columns["source"])))
+        for key, values in columns.items():
+            if key not in ("low", "high"):
+                found[name].put(key, values)
+    return found
