@@ -105,9 +105,10 @@ class OverRange:
 
 @dataclass(frozen=True)
 class Peak:
-    """The largest value of another table's column."""
+    """The largest (or the least) value of another table's column."""
 
     source: Ref
+    least: bool = False
 
 
 @dataclass(frozen=True)
@@ -249,6 +250,10 @@ class Table:
         """Add the largest absolute value of single cells."""
         return self._add(name, Largest(sources), label)
 
+    def least(self, name: str, source: Ref, label: str = "") -> Ref:
+        """Add the least value of another table's column."""
+        return self._add(name, Peak(source, True), label)
+
     def over(self, name: str, function: Function, *arguments: Ref | float, label: str = "", note: str = "") -> Ref:
         """Add a range function over whole columns of other tables."""
         return self._add(name, OverRange(function, arguments), label, note)
@@ -332,14 +337,16 @@ class Table:
             index = np.searchsorted(keys, wanted, "right") - 1 if rule.steps else _positions(keys, wanted)
             return np.take(values, index, axis=-1)
         if isinstance(rule, Count):
-            index = _positions(self._values[rule.key.column], rule.source_key.table.value(rule.source_key.column))
-            return np.bincount(index, minlength=self.rows.count).astype(np.float64)
+            known, counts = np.unique(rule.source_key.table.value(rule.source_key.column), return_counts=True)
+            found = dict(zip(known.tolist(), counts.tolist(), strict=True))
+            return np.array([found.get(key, 0) for key in self._values[rule.key.column]], dtype=np.float64)
         if isinstance(rule, Total):
             return self._total(rule)
         if isinstance(rule, Largest):
             return np.max([np.abs(item.table.value(item.column)) for item in rule.sources], axis=0)
         if isinstance(rule, Peak):
-            return rule.source.table.value(rule.source.column).max(axis=-1, keepdims=True)
+            values = rule.source.table.value(rule.source.column)
+            return (values.min if rule.least else values.max)(axis=-1, keepdims=True)
         if isinstance(rule, Running):
             values = self._values[rule.column]
             sums = np.cumsum(values, axis=-1)

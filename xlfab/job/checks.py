@@ -7,16 +7,25 @@ from typing import Any
 import numpy as np
 
 from xlfab.job.estimate import Job, MachineTables, OptionTables
+from xlfab.job.feasibility import BRAKE_MARGINS, SHEAR_MARGINS
 from xlfab.job.option import DIFFERENCE_COLUMNS
 from xlfab.model import Table
 
+NO_RESULT = "A row has no result: see the error values"
 CLOSE = 1e-9  # relative: sums taken in two orders may differ by rounding only
 
 
 def _within(value: Any, limit: Any, words: str) -> Any:
-    return np.where(
-        np.isfinite(value), np.where(value <= limit, "OK", words), "A row has no result: see the error values"
-    )
+    return np.where(np.isfinite(value), np.where(value <= limit, "OK", words), NO_RESULT)
+
+
+def _not_short(margin: Any, words: str) -> Any:
+    return np.where(np.isfinite(margin), np.where(margin >= 0, "OK", words), NO_RESULT)
+
+
+def _formula_holds(least: Any, most: Any, first: Any, last: Any) -> Any:
+    words = "A die opening is outside the range for which the force formula is published"
+    return np.where((least >= first) & (most <= last), "OK", words)
 
 
 def _equal(first: Any, second: Any) -> Any:
@@ -24,48 +33,21 @@ def _equal(first: Any, second: Any) -> Any:
     return np.where(gap, "OK", "The sums differ")
 
 
-def machine_checks(one: MachineTables, bends: Table, bend_data: Table, cuts: Table, part_list: Table) -> Table:
-    """Checks of one machine against the work that is put on it."""
+def machine_checks(one: MachineTables, bend_data: Table, study: Table) -> Table:
+    """Checks of one machine against the work that is put on it: the least margin of each kind, and what is wrong with it."""
     t = Table.record(f"checks_{one.stated.name}", "Checks")
     m = one.stated
+    for column, words in (BRAKE_MARGINS if one.kind == "press_brake" else SHEAR_MARGINS).items():
+        label = one.feasible.columns[column].label
+        t.least(column, one.feasible[column], label=f"{label}, least")
+        said = words[:1].upper() + words[1:]
+        t.add(f"{column}_check", lambda value, said=said: _not_short(value, said), column, text=True, label=label)
     if one.kind == "press_brake":
-        t.peak("force_kn", bend_data["bend_force_kn"], label="Largest bending force")
-        t.add(
-            "force_check",
-            lambda a, b: _within(a, b, "Force above the machine's rating"),
-            "force_kn",
-            m["rated_force_kn"],
-            text=True,
-            label="Force against the machine",
-        )
-        t.peak("longest_mm", bends["bend_length_mm"], label="Longest bend")
-        t.add(
-            "length_check",
-            lambda a, b: _within(a, b, "A bend is longer than the machine"),
-            "longest_mm",
-            m["working_length_mm"],
-            text=True,
-            label="Length against the machine",
-        )
-    else:
-        t.peak("thickest_mm", part_list["thickness_mm"], label="Thickest sheet")
-        t.add(
-            "thickness_check",
-            lambda a, b: _within(a, b, "Sheet thicker than the shear's capacity"),
-            "thickest_mm",
-            m["shear_capacity_mm"],
-            text=True,
-            label="Thickness against the shear",
-        )
-        t.peak("longest_mm", cuts["cut_length_mm"], label="Longest cut")
-        t.add(
-            "length_check",
-            lambda a, b: _within(a, b, "A cut is longer than the blade"),
-            "longest_mm",
-            m["blade_length_mm"],
-            text=True,
-            label="Length against the shear",
-        )
+        t.least("least_die_ratio", bend_data["die_ratio"], label="Die opening over thickness, least")
+        t.peak("largest_die_ratio", bend_data["die_ratio"], label="Die opening over thickness, largest")
+        holds = (study["force_holds_from_ratio"], study["force_holds_to_ratio"])
+        both = ("least_die_ratio", "largest_die_ratio")
+        t.add("die_check", _formula_holds, *both, *holds, text=True, label="Die opening within the force formula")
     t.add(
         "hours_check",
         lambda a, b: _within(a, b, "Overtime: more work than switched-on hours"),
@@ -127,7 +109,6 @@ def overall(records: list[Table]) -> Table:
 
 def all_checks(job: Job) -> tuple[list[Table], list[Table], Table]:
     """Checks of every machine and option, and the overall one."""
-    lists = (job.bends, job.bend_data, job.cuts, job.part_list)
-    machines = [machine_checks(one, *lists) for one in job.machines]
+    machines = [machine_checks(one, job.bend_data, job.study) for one in job.machines]
     options = [option_checks(number, one) for number, one in enumerate(job.options, 1)]
     return machines, options, overall([*machines, *options])

@@ -59,7 +59,6 @@ class Job:
     part_list: Table
     bends: Table
     cuts: Table
-    families: Table
     lookups: dict[str, Table]
     study: Table
     part_data: Table
@@ -100,8 +99,8 @@ def estimate(scenario: Any, variants: Variants | None = None) -> Job:
         "allowance_on_work_share", F["allowance_on_work_share"], *allowance, label="Allowance on top of the work"
     )
     materials, part_list, bends, cuts = tables.values()
-    lookups, families, asked = stated.lookups(), parts.family_list(part_list), rules.study()
-    data = parts.part_data(rows["parts"], part_list, materials, workplace, families, bends, cuts)
+    lookups, asked = stated.lookups(), rules.study()
+    data = parts.part_data(rows["parts"], part_list, materials, workplace, bends, cuts)
     bend_data = bending.bend_data(rows["bends"], bends, part_list, data, workplace, lookups["die_ratio"])
     cut_data = shearing.cut_data(rows["cuts"], cuts, part_list, data, lookups["rake"])
     common = (part_list, data, workplace, tariff)
@@ -113,7 +112,7 @@ def estimate(scenario: Any, variants: Variants | None = None) -> Job:
     options: list[OptionTables] = []
     for number, item in enumerate(s.options, 1):
         options.append(_option(number, item, shears, brakes, rows["parts"], common, terms, options, v))
-    extras = (families, lookups, asked)
+    extras = (lookups, asked)
     figures = (data, bend_data, cut_data)
     job = Job(
         s, workplace, tariff, terms, materials, part_list, bends, cuts, *extras, *figures, shears, brakes, options

@@ -86,13 +86,13 @@ def _verdict(t: Table, margins: dict[str, str]) -> None:
     def failing(*values: Any) -> Any:
         found: Any = 0.0
         for value in values:
-            found = found + np.where(value >= 0, 0.0, 1.0)
+            found = found + np.where(np.isfinite(value), np.where(value >= 0, 0.0, 1.0), 1.0)
         return found
 
     def words(*values: Any) -> Any:
         said: Any = "OK"
         for value, text in reversed(list(zip(values, margins.values(), strict=True))):
-            said = np.where(value >= 0, said, text)
+            said = np.where(np.isfinite(value), np.where(value >= 0, said, text), "no result")
         return said
 
     t.add("fails_count", failing, *margins, label="Checks that fail")

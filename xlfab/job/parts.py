@@ -24,9 +24,7 @@ _MATERIAL = (
 _HANDLINGS = {"load": "Load", "unload": "Unload", "stack": "Stack", "reposition": "Reposition"}
 
 
-def part_data(
-    rows: Rows, parts: Table, materials: Table, workplace: Table, families: Table, bends: Table, cuts: Table
-) -> Table:
+def part_data(rows: Rows, parts: Table, materials: Table, workplace: Table, bends: Table, cuts: Table) -> Table:
     """The part's own figures, from the lists of parts and materials and the workplace."""
     t = Table("part_data", "Part figures", rows)
     t.add("part", lambda name: name, parts["part"], text=True)
@@ -50,7 +48,8 @@ def part_data(
     t.count("cuts_count", "part", cuts["part"], label="Cuts")
     t.add("cut_lines_count", lambda n: np.where(n > 1, n, 1.0), "cuts_count", label="Cut lines to set")
     t.lookup("family_row", "part", parts["family"], "part", text=True, label="Family")
-    t.lookup("family_lots_count", "family_row", families["family_lots_count"], "family")
+    t.count("family_members_count", "family_row", parts["family"], label="Parts of the family")
+    t.add("family_lots_count", lambda n: np.where(n > 1, n, 1.0), "family_members_count", label="Lots in a row")
     price = ("material_price_cur_per_kg", "offcut_price_cur_per_kg")
     t.add("material_cost_cur", F["material_cost_cur"], "blank_mass_kg", parts["sheet_use_share"], *price)
     return t
@@ -78,12 +77,3 @@ def _people_and_handling(t: Table, parts: Table, workplace: Table, size: tuple[A
         hoist = ("hoist_switch", workplace["hoist_time_s"]) if kind == "load" else (0.0, 0.0)
         t.add(f"{kind}_standard_s", F["hoist_handling_time_s"], f"{kind}_crew_s", *hoist, label=f"{label} at standard")
         t.add(f"{kind}_time_s", lambda time, ratio: time * ratio, f"{kind}_standard_s", "learning_ratio", label=label)
-
-
-def family_list(parts: Table) -> Table:
-    """Families of parts that share a set-up: how many lots of each run one after the other."""
-    names = np.array(list(dict.fromkeys(parts.value("family"))), dtype=object)
-    t = Table("families", "Families", Rows("families", len(names)))
-    t.put("family", names)
-    t.count("family_lots_count", "family", parts["family"])
-    return t

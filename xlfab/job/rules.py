@@ -11,9 +11,11 @@ RULERS = {"ram": "ram or blade", "gauge": "gauge", "operator": "operator"}
 
 
 def study() -> Table:
-    """How much faster is asked for."""
-    t = Table.record("study", "What if one of them were faster")
-    t.put("faster_share", 0.1, label="Faster by")
+    """Settings of the study that belong to no machine."""
+    t = Table.record("study", "Settings of the study")
+    t.put("faster_share", 0.1, label="What if ram, gauge or operator were faster by")
+    t.put("force_holds_from_ratio", 5.0, label="Force formula holds from a die opening over thickness of")
+    t.put("force_holds_to_ratio", 20.0, label="Force formula holds to a die opening over thickness of")
     return t
 
 

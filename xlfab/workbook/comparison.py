@@ -7,7 +7,7 @@ from typing import Any
 
 from xlfab.job.compare import Comparison, compare
 from xlfab.job.estimate import MachineTables
-from xlfab.workbook import about, summary
+from xlfab.workbook import about, shop_floor, summary
 from xlfab.workbook.book import Book
 from xlfab.workbook.sheet import Shown
 
@@ -31,6 +31,7 @@ def plan_comparison(made: Comparison, flavour: str = "portable", paper: str = "A
     _assumptions(book, made)
     _figures(book, made)
     _machines(book, made)
+    shop_floor.floor_sheets(book, made)
     _options(book, made)
     _checks(book, made)
     about.functions_sheet(book)
@@ -51,6 +52,7 @@ def _inputs(book: Book, made: Comparison) -> None:
     for heading, kind in (("Shears", job.shears), ("Press brakes", job.brakes)):
         sheet.subtitle(heading)
         sheet.records([one.stated for one in kind], [one.stated.title for one in kind])
+    shop_floor.table_sheet(book, made)
     sheet = book.sheet("Options", "What is compared", about.OPTION_NOTE, "input")
     sheet.records([one.stated for one in job.options], [f"Option {n}" for n in range(1, len(job.options) + 1)])
     for table, lead in (

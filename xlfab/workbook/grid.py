@@ -115,7 +115,7 @@ class Grid:
         if isinstance(rule, Largest):
             return f"MAX({','.join(f'ABS({self.place(item).cell(sheet)})' for item in rule.sources)})"
         if isinstance(rule, Peak):
-            return f"MAX({self.place(rule.source).range(sheet)})"
+            return f"{'MIN' if rule.least else 'MAX'}({self.place(rule.source).range(sheet)})"
         if isinstance(rule, Running):
             place = self.place(Ref(table, rule.column))
             letters = xl_col_to_name(place.column)
