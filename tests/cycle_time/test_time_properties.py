@@ -54,7 +54,9 @@ def test_a_longer_approach_never_takes_less_time(first, second, v, a, u):
 
 @given(seconds, seconds, seconds, seconds)
 def test_overlap_is_never_slower_than_sequence(down, release, gauge, reposition):
-    times = [step_time_s(down, release, reposition, gauge_wait_s(release, gauge, reposition, way, up)) for way, up in WAYS]
+    times = [
+        step_time_s(down, release, reposition, gauge_wait_s(release, gauge, reposition, way, up)) for way, up in WAYS
+    ]
     assert times[0] <= times[1] + TINY <= times[2] + 2 * TINY
     assert times[0] == pytest.approx(down + max(gauge, release + reposition), abs=1e-9)
 
