@@ -57,12 +57,21 @@ def parts_on(
     t.add(
         "normal_time_s", lambda ram, gauge, operator: ram + gauge + operator, "step_ram_s", "step_gauge_s", "operator_s"
     )
-    allowance = workplace["allowance_on_work_share"]
-    t.add("part_time_s", F["standard_time_s"], "normal_time_s", allowance)
+    t.add("part_time_s", F["standard_time_s"], "normal_time_s", workplace["allowance_on_work_share"])
     t.add("setup_time_min", lambda time: time, setup["setup_time_min"])
+    _hours(t, parts, data, workplace)
+    _cost(t, setup, rate, parts, data)
+    for what, label in (("work", "Process electricity a year"), ("lift", "Lifting electricity a year")):
+        year = (workplace["scrap_share"], parts["yearly_quantity_count"])
+        t.add(f"{what}_energy_kwh", F["yearly_energy_kwh"], f"{what}_energy_kj", *year, label=label)
+    return t
+
+
+def _hours(t: Table, parts: Table, data: Table, workplace: Table) -> None:
+    """Hours a year by cause, of people and of the machine."""
     ends_year = ("ends_s", parts["yearly_quantity_count"])
     t.add("ends_h_per_year", lambda time, n: time * n / 3600, *ends_year, label="Load, unload and stack, year")
-    year = (allowance, workplace["scrap_share"], parts["yearly_quantity_count"])
+    year = (workplace["allowance_on_work_share"], workplace["scrap_share"], parts["yearly_quantity_count"])
     for cause, column in (("ram", "step_ram_s"), ("gauge", "step_gauge_s"), ("operator", "operator_s")):
         t.add(
             f"{cause}_h_per_year",
@@ -81,6 +90,10 @@ def parts_on(
     )
     t.add("run_h_per_year", F["run_h_per_year"], "normal_time_s", 1.0, *year, label="Machine running")
     t.add("busy_h_per_year", lambda run, setup_h: run + setup_h, "run_h_per_year", "setup_h_per_year")
+
+
+def _cost(t: Table, setup: Table, rate: Table, parts: Table, data: Table) -> None:
+    """Run cost of a part, and its share of set-up time and try-out scrap."""
     rates = (rate["labour_rate_cur_per_h"], rate["machine_rate_cur_per_h"])
     t.add("run_cost_cur", F["work_cost_cur"], "part_time_s", data["crew_count"], *rates, label="Run cost of a part")
     lot = parts["lot_size_count"]
@@ -88,17 +101,6 @@ def parts_on(
     scrap = (setup["try_out_parts_count"], data["material_cost_cur"], lot)
     t.add("try_out_cost_cur", lambda n, cost, size: n * cost / size, *scrap, label="Try-out scrap share")
     t.add("setup_cost_cur", lambda a, b: a + b, "setup_time_cost_cur", "try_out_cost_cur")
-    for what in ("work", "lift"):
-        label = "Process electricity a year" if what == "work" else "Lifting electricity a year"
-        t.add(
-            f"{what}_energy_kwh",
-            F["yearly_energy_kwh"],
-            f"{what}_energy_kj",
-            workplace["scrap_share"],
-            parts["yearly_quantity_count"],
-            label=label,
-        )
-    return t
 
 
 def machine_year(number: int, kind: str, machine: Table, rate: Table, on: Table, tariff: Table) -> Table:
