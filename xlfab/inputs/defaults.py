@@ -12,6 +12,7 @@ from importlib.resources import files
 from xlfab.inputs.values import Stated
 
 ALL = "all"
+_MACHINES = ("press_brake", "shear")
 
 
 def _rows(section: str) -> list[dict[str, str]]:
@@ -29,7 +30,12 @@ def default_rows(section: str) -> dict[tuple[str, str], Stated]:
     """All defaults of a section by what they apply to and key."""
     return {
         (row["applies_to"].casefold(), row["key"]): Stated(
-            float(row["value"]), float(row["low"]), float(row["high"]), row["basis"], row["source"]
+            float(row["value"]),
+            float(row["low"]),
+            float(row["high"]),
+            row["basis"],
+            row["source"],
+            common=section in _MACHINES and row["applies_to"] == ALL,
         )
         for row in _rows(section)
     }

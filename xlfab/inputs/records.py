@@ -77,7 +77,7 @@ def read_record(
     record = _build(model, {**texts, **{name: item.value for name, item in stated.items()}}, faulty, report)
     title = texts.get("name", texts.get("material", ""))
     origin = [
-        Assumption(section, str(title), name, item.value, item.low, item.high, item.basis, item.source)
+        Assumption(section, str(title), name, item.value, item.low, item.high, item.basis, item.source, item.common)
         for name, item in stated.items()
     ]
     return record, origin

@@ -26,11 +26,16 @@ class Stated:
     high: float
     basis: str
     source: str
+    common: bool = False
 
 
 @dataclass(frozen=True)
 class Assumption:
-    """A value that the estimate leans on: where it stands, its span, and what it rests on."""
+    """A value that the estimate leans on: where it stands, its span, and what it rests on.
+
+    `common`: a default that says the same of every machine of its kind, whatever the drive. It is one unknown and not one for each
+    machine, so all machines that leave it to the default move together.
+    """
 
     section: str
     record: str
@@ -40,6 +45,7 @@ class Assumption:
     high: float
     basis: str
     source: str
+    common: bool = False
 
 
 def resolve_key(key: str, known: Iterable[str], what: str = "known key") -> tuple[str, str]:
