@@ -142,6 +142,15 @@ def test_a_part_without_steps_is_fine():
     assert "P-3" in load(GOOD).parts["part"] and "P-3" not in load(GOOD).bends["part"]
 
 
+def test_a_shop_may_have_only_cuts_or_only_bends(written):
+    cuts = written("steps.csv", ("bend,180,90,24,0,0,0,0,1", "cut,180,,,0,,,,1"), ("bend,300,45,12,20,5,60,1", "cut,300,,,0,,,"), ("bend,400,90,12,0,0,0,0", "cut,400,,,0,,,"))  # fmt: skip
+    assert len(cuts.cuts["part"]) == 5 and all(len(values) == 0 for values in cuts.bends.values())
+    bends = written(
+        "steps.csv", ("cut,1500,,,35,,,", "bend,150,90,24,0,0,0,0"), ("cut,180,,,0,,,", "bend,180,90,24,0,0,0,0")
+    )
+    assert len(bends.bends["part"]) == 5 and all(len(values) == 0 for values in bends.cuts.values())
+
+
 def test_missing_folder_and_files(tmp_path):
     with pytest.raises(ScenarioError, match="is no folder"):
         load(tmp_path / "nowhere")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 import numpy as np
@@ -10,7 +11,7 @@ from numpy.typing import NDArray
 
 from xlfab.inputs.faults import nearest
 from xlfab.inputs.records import NAME_RULE, name_ok
-from xlfab.inputs.tables import Columns, Table
+from xlfab.inputs.tables import Columns, Table, by_text
 
 PART_NUMBERS = (
     "thickness_mm",
@@ -32,6 +33,7 @@ STEP_COLUMNS = (
     "gauge_x_mm", "gauge_r_mm", "gauge_z_mm", "turn_over_switch", "per_part_count", *BEND_EXTRAS,
 )  # fmt: skip
 _LAST_STEP = 9999
+_WHOLE = re.compile(r"([0-9]{1,4})(?:[.,]0+)?")
 
 
 def read_parts(table: Table, materials: Iterable[str]) -> Columns:
@@ -80,7 +82,7 @@ def _read_bends(table: Table, rows: NDArray[np.bool_]) -> Columns:
 def _read_cuts(table: Table, rows: NDArray[np.bool_]) -> Columns:
     for name in (*BEND_ONLY, *BEND_EXTRAS):
         cells = table.cells.loc[rows, name]
-        filled = cells.index[~cells.str.fullmatch(r"(?:0+(?:[.,]0*)?)?")]
+        filled = cells.index[by_text(cells, lambda text: text.strip("0.,") != "").astype(bool)]
         table.fault(filled, name, lambda line: "belongs to bends only; leave it empty (or 0) for a cut")
     columns: Columns = {"cut_length_mm": table.numbers("length_mm", "cut_length_mm", rows)}
     for name in ("gauge_x_mm", "per_part_count"):
@@ -92,17 +94,23 @@ def _known(table: Table, column: str, names: Iterable[str], what: str) -> NDArra
     """A column of names in their known spelling; upper and lower case are the same."""
     spelling = {name.casefold(): name for name in names}
     cells = table.cells[column]
-    found = cells.str.casefold().map(spelling)
-    unknown = cells.index[found.isna()]
+    found = by_text(cells, lambda text: spelling.get(text.casefold()))
+    unknown = cells.index[pd.isna(found)]
     table.fault(unknown, column, lambda line: f"is not known; {nearest(cells[line], spelling.values(), what)}")
-    return found.to_numpy(dtype=object)
+    return found.astype(object)
 
 
 def _step_numbers(table: Table) -> NDArray[np.float64]:
     cells = table.cells["step"]
-    good = cells.str.fullmatch(r"[0-9]{1,4}(?:[.,]0+)?") & ~cells.str.fullmatch(r"0+(?:[.,]0+)?")
-    table.fault(cells.index[~good], "step", lambda line: f"must be a whole number from 1 to {_LAST_STEP}")
-    return cells.where(good, "0").str.replace(",", ".").to_numpy(dtype=np.float64)
+    numbers = by_text(cells, _step_number)
+    wrong = cells.index[numbers == 0]
+    table.fault(wrong, "step", lambda line: f"must be a whole number from 1 to {_LAST_STEP}")
+    return numbers.astype(np.float64)
+
+
+def _step_number(text: str) -> int:
+    whole = _WHOLE.fullmatch(text)
+    return int(whole[1]) if whole else 0
 
 
 def _no_step_twice(table: Table, part: NDArray[np.object_], step: NDArray[np.float64]) -> None:

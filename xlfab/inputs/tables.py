@@ -82,13 +82,10 @@ class Table:
     def numbers(self, column: str, name: str, rows: NDArray[np.bool_] | None = None) -> Numbers:
         """A column as numbers in the unit of a vocabulary name, inside its bounds; `rows` picks the lines to read."""
         cells = self.cells[column] if rows is None else self.cells.loc[rows, column]
-        codes, texts = pd.factorize(cells)
         argument = ARGUMENTS[name]
-        values = np.array([self._number(text) for text in texts], dtype=np.float64)
-        values = values * factor(self.written[column], argument.unit.suffix)
-        bad = _unfit(values, argument)
-        self.fault(cells.index[bad[codes]], column, lambda line: self._why(line, column, name))
-        return values[codes]
+        values = by_text(cells, self._number).astype(np.float64) * factor(self.written[column], argument.unit.suffix)
+        self.fault(cells.index[_unfit(values, argument)], column, lambda line: self._why(line, column, name))
+        return values
 
     def filled(self, name: str, default: str, rows: NDArray[np.bool_] | None = None) -> Numbers:
         """A column that may be missing or have empty cells: the default counts there (0 or 1, so that its unit is no matter)."""
@@ -109,6 +106,12 @@ class Table:
             return f"is not a number{_hint(text, self.decimal_comma)}; allowed: {allowed(name)}"
         converted = f"({number * factor(written, own.suffix):.6g} {own.label}) " if written != own.suffix else ""
         return f"{converted}must be {allowed(name)}"
+
+
+def by_text(cells: pd.Series[str], of: Callable[[str], Any]) -> NDArray[Any]:
+    """What a function makes of each cell, called once for each different text."""
+    codes, texts = pd.factorize(cells)
+    return np.array([of(str(text)) for text in texts])[codes]
 
 
 def _unfit(values: Numbers, argument: Argument) -> NDArray[np.bool_]:
