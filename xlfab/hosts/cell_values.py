@@ -1,0 +1,48 @@
+"""What a spreadsheet hands over, as numbers: anything that is no number becomes NaN, which goes back as an error value."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from xlfab.errors import InputError
+from xlfab.registry import Function
+
+# How COM hands over an error cell (#NULL!, #DIV/0!, #VALUE!, #REF!, #NAME?, #NUM!, #N/A, ...): whole numbers of this span
+_ERROR_CODES = range(-2146826300, -2146826200)
+
+
+def cell_number(value: Any) -> float:
+    """One cell as a number; NaN for a blank, text, a truth value, a date or an error cell: none of them is guessed at.
+
+    >>> cell_number(2.5), cell_number(None), cell_number("2.5"), cell_number(True)
+    (2.5, nan, nan, nan)
+    """
+    if isinstance(value, bool) or not isinstance(value, (int, float)):
+        return float("nan")
+    if isinstance(value, int) and value in _ERROR_CODES:
+        return float("nan")
+    return float(value)
+
+
+def cell_numbers(value: Any) -> Any:
+    """A cell as a float, or a range (rows of cells) as a float array of its shape."""
+    if isinstance(value, (list, tuple)):
+        rows = value if value and isinstance(value[0], (list, tuple)) else [value]
+        return np.array([[cell_number(item) for item in row] for row in rows], dtype=float)
+    return cell_number(value)
+
+
+def call_on_cells(function: Function, arguments: tuple[Any, ...]) -> list[list[float]]:
+    """Call a registered function on cells and ranges, broadcast as numpy does; a grid of results, NaN where there is none."""
+    values = [cell_numbers(item) for item in arguments]
+    if function.spec.is_range:
+        values = [np.asarray(v).reshape(-1) if a.is_range else v for v, a in zip(values, function.spec.arguments, strict=True)]
+    try:
+        result = np.asarray(function(*values, invalid="nan"), dtype=float)
+    except InputError:  # ranges whose shapes do not fit together
+        result = np.asarray(np.nan)
+    if result.ndim < 2:
+        result = result.reshape(1, -1)
+    return [[float(item) for item in row] for row in result]
