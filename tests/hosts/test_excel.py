@@ -40,7 +40,9 @@ def test_ranges_spill_and_broadcast_as_numpy_does(host: Any) -> None:
     column = CellRange(((100.0,), (200.0,), (4000.0,)))
     row = CellRange(((300.0, 600.0),))
     found = call(host[0], MOVE, column, row, 2000.0, 20000.0)
-    expected = FUNCTIONS["axis_move_time_s"](np.array([[100.0], [200.0], [4000.0]]), np.array([[300.0, 600.0]]), 2000, 20000)
+    expected = FUNCTIONS["axis_move_time_s"](
+        np.array([[100.0], [200.0], [4000.0]]), np.array([[300.0, 600.0]]), 2000, 20000
+    )
     np.testing.assert_array_equal(np.array(found, dtype=float), expected)
     assert call(host[0], MOVE, row, 500.0, 2000.0, 20000.0) == [
         FUNCTIONS["axis_move_time_s"](d, 500, 2000, 20000) for d in (300.0, 600.0)
@@ -49,7 +51,21 @@ def test_ranges_spill_and_broadcast_as_numpy_does(host: Any) -> None:
 
 @pytest.mark.parametrize(
     "bad",
-    [None, "", "12", "text", True, dt.datetime(2026, 1, 1), -2146826281, -2146826246, -5.0, 1e9, float("nan"), CellRange(None), CellRange("x")],
+    [
+        None,
+        "",
+        "12",
+        "text",
+        True,
+        dt.datetime(2026, 1, 1),
+        -2146826281,
+        -2146826246,
+        -5.0,
+        1e9,
+        float("nan"),
+        CellRange(None),
+        CellRange("x"),
+    ],
     ids=str,
 )
 def test_what_is_no_number_in_range_becomes_an_error_value(host: Any, bad: Any) -> None:
@@ -57,7 +73,9 @@ def test_what_is_no_number_in_range_becomes_an_error_value(host: Any, bad: Any) 
 
 
 def test_one_bad_cell_of_a_range_spoils_only_its_own_result(host: Any) -> None:
-    found = call(host[0], MOVE, CellRange(((100.0,), (None,), ("x",), (-2146826281,), (200.0,))), 500.0, 2000.0, 20000.0)
+    found = call(
+        host[0], MOVE, CellRange(((100.0,), (None,), ("x",), (-2146826281,), (200.0,))), 500.0, 2000.0, 20000.0
+    )
     assert [is_error(row[0]) for row in found] == [False, True, True, True, False]
 
 

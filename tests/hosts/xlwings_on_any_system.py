@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import importlib
 import io
 import sys
 import types
@@ -35,7 +36,11 @@ def stubbed() -> Iterator[tuple[Any, Any]]:
     """Yield (xlwings.udfs, xlfab.hosts.excel), imported as on Windows."""
     saved = dict(sys.modules)
     names = ("xlwings", "xlfab.hosts.excel", "pythoncom", "pywintypes", "win32com")
-    for name in [key for key in sys.modules if key.split(".")[0] in ("xlwings", "pythoncom", "pywintypes", "win32com") or key in names]:
+    for name in [
+        key
+        for key in sys.modules
+        if key.split(".")[0] in ("xlwings", "pythoncom", "pywintypes", "win32com") or key in names
+    ]:
         del sys.modules[name]
     platform = sys.platform
     try:
@@ -48,7 +53,9 @@ def stubbed() -> Iterator[tuple[Any, Any]]:
         types_module: Any = types.ModuleType("pywintypes")
         types_module.com_error = type("com_error", (Exception,), {})
         types_module.TimeType = dt.datetime
-        sys.modules.update({"win32com": parent, "win32com.client": client, "pythoncom": com, "pywintypes": types_module})
+        sys.modules.update(
+            {"win32com": parent, "win32com.client": client, "pythoncom": com, "pywintypes": types_module}
+        )
         import xlwings
         from xlwings import udfs
 
@@ -63,12 +70,12 @@ def stubbed() -> Iterator[tuple[Any, Any]]:
         server: Any = types.ModuleType("xlwings.com_server")
         server.loop = None
         sys.modules["xlwings.com_server"] = server
-        engine = xlwings.main.Engine(impl=types.SimpleNamespace(name="excel", type="desktop", prepare_xl_data_element=_prepared))
+        engine = xlwings.main.Engine(
+            impl=types.SimpleNamespace(name="excel", type="desktop", prepare_xl_data_element=_prepared)
+        )
         xlwings.engines.add(engine)
         udfs.Range = lambda impl: _as_xlwings_range(impl, engine)
-        from xlfab.hosts import excel
-
-        yield udfs, excel
+        yield udfs, importlib.import_module("xlfab.hosts.excel")
     finally:
         sys.platform = platform
         for key in list(sys.modules):
@@ -81,7 +88,9 @@ def _as_xlwings_range(cells: CellRange, engine: Any) -> Any:
     """The little of an xlwings range that argument conversion uses."""
     app = types.SimpleNamespace(engine=engine)
     sheet = types.SimpleNamespace(book=types.SimpleNamespace(app=app))
-    return types.SimpleNamespace(raw_value=cells.raw, impl=types.SimpleNamespace(max_cells_per_read=None), sheet=sheet, address="$A$1")
+    return types.SimpleNamespace(
+        raw_value=cells.raw, impl=types.SimpleNamespace(max_cells_per_read=None), sheet=sheet, address="$A$1"
+    )
 
 
 def _prepared(value: Any, date_format: Any) -> Any:

@@ -38,7 +38,9 @@ def call_on_cells(function: Function, arguments: tuple[Any, ...]) -> list[list[f
     """Call a registered function on cells and ranges, broadcast as numpy does; a grid of results, NaN where there is none."""
     values = [cell_numbers(item) for item in arguments]
     if function.spec.is_range:
-        values = [np.asarray(v).reshape(-1) if a.is_range else v for v, a in zip(values, function.spec.arguments, strict=True)]
+        values = [
+            np.asarray(v).reshape(-1) if a.is_range else v for v, a in zip(values, function.spec.arguments, strict=True)
+        ]
     try:
         result = np.asarray(function(*values, invalid="nan"), dtype=float)
     except InputError:  # ranges whose shapes do not fit together

@@ -91,7 +91,7 @@ def _write_functions(book: Any) -> None:
     from xlwings.udfs import import_udfs
 
     try:
-        import_udfs(MODULE, book.api)
+        import_udfs(MODULE, book.api)  # type: ignore[no-untyped-call]
     except Exception as error:  # Excel's refusal has no class of its own
         raise HostError(f"{_TRUST} ({error})") from error
 
