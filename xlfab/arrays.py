@@ -27,13 +27,18 @@ def as_numbers(value: Any, argument: Argument) -> Numbers | float:
     return array.astype(np.float64, copy=False)
 
 
-def inside(value: Numbers | float, argument: Argument) -> bool:
-    """True if every element lies inside the hard bounds (NaN does not): two reductions, no temporary."""
+def span(value: Numbers | float) -> tuple[float, float]:
+    """The least and the greatest element, NaN if any is NaN: two reductions, no temporary."""
     if isinstance(value, float):
-        return argument.accepts(value, value)
-    if value.size == 0:
+        return value, value
+    return np.minimum.reduce(value, axis=None), np.maximum.reduce(value, axis=None)
+
+
+def inside(value: Numbers | float, argument: Argument) -> bool:
+    """True if every element lies inside the hard bounds (NaN does not)."""
+    if not isinstance(value, float) and value.size == 0:
         return True
-    return argument.accepts(float(value.min()), float(value.max()))
+    return argument.accepts(*span(value))
 
 
 def bad_elements(value: Numbers | float, argument: Argument) -> NDArray[np.bool_]:

@@ -1,6 +1,6 @@
 """A calculation laid out as tables: each column is an input, a calculation of other columns, a look-up or a total.
 
-The same tables give the numbers (evaluated here, vectorised and in chunks of rows) and the sheets of a workbook (printed by
+The same tables give the numbers (worked out by `xlfab.evaluation`) and the sheets of a workbook (printed by
 `xlfab.workbook.grid`), so that a formula and its cached value come from one place. A record is a table of one row; its
 numbers may also be a batch of variants of shape (variants, 1), which carries through every total.
 """
@@ -14,124 +14,28 @@ from typing import Any
 import numpy as np
 
 from xlfab.arguments import label_of
+from xlfab.columns import Calc, Column, Count, Input, Largest, Lookup, OverRange, Peak, Ref, Rows, Rule, Running, Total
 from xlfab.errors import InputError
+from xlfab.evaluation import fill
 from xlfab.registry import Function
-from xlfab.units import Unit, split_name
+from xlfab.units import split_name
 
-CHUNK = 8192  # rows worked on at once, so that the terms stay in the processor's cache
-
-
-@dataclass(eq=False)
-class Rows:
-    """The rows that several tables share: row 7 of one is row 7 of the other.
-
-    A workbook can have `spare` rows below them, for the user to fill: a row counts as used once its `key` is filled.
-    """
-
-    name: str
-    count: int
-    spare: int = 0
-    key: Ref | None = None
-
-    @property
-    def shown(self) -> int:
-        """The rows of a sheet, spare ones included."""
-        return self.count + self.spare
-
-
-@dataclass(frozen=True)
-class Ref:
-    """A column of a table, to be used by another."""
-
-    table: Table
-    column: str
-
-
-@dataclass(frozen=True)
-class Input:
-    """Values that the user states."""
-
-
-@dataclass(frozen=True)
-class Calc:
-    """A function of other columns, element by element. A plain Python function (a sum, a difference) is traced without checks."""
-
-    function: Callable[..., Any]
-    arguments: tuple[Ref | float, ...]
-
-
-@dataclass(frozen=True)
-class Lookup:
-    """The value of another table's column in the row whose key equals this row's; with `steps`, in the last row whose key is not above it."""
-
-    key: Ref
-    source: Ref
-    source_key: str
-    steps: bool = False
-
-
-@dataclass(frozen=True)
-class Total:
-    """The sum of another table's column over the rows whose key equals this row's; over all rows where there is no key."""
-
-    source: Ref
-    key: Ref | None = None
-    source_key: str = ""
-
-
-@dataclass(frozen=True)
-class Count:
-    """How many rows of another table have this row's key."""
-
-    key: Ref
-    source_key: Ref
-
-
-@dataclass(frozen=True)
-class Running:
-    """The running sum of a column of the same table; `before` leaves out the row itself."""
-
-    column: str
-    before: bool
-
-
-@dataclass(frozen=True)
-class OverRange:
-    """A range function (net present value, say) of whole columns and single values."""
-
-    function: Function
-    arguments: tuple[Ref | float, ...]
-
-
-@dataclass(frozen=True)
-class Peak:
-    """The largest (or the least) value of another table's column."""
-
-    source: Ref
-    least: bool = False
-
-
-@dataclass(frozen=True)
-class Largest:
-    """The largest absolute value of several single cells of one unit."""
-
-    sources: tuple[Ref, ...]
-
-
-Rule = Input | Calc | Lookup | Total | Count | Running | OverRange | Peak | Largest
-
-
-@dataclass
-class Column:
-    """One column: its name (with the unit at its end, unless text), how it comes about, and what to say of it."""
-
-    name: str
-    rule: Rule
-    label: str
-    unit: Unit | None
-    note: str = ""
-    choices: tuple[str, ...] | Ref = ()
-    spare: float | str | None = None  # what an input shows in a spare row
+__all__ = [
+    "Calc",
+    "Column",
+    "Count",
+    "Input",
+    "Largest",
+    "Lookup",
+    "OverRange",
+    "Peak",
+    "Ref",
+    "Rows",
+    "Rule",
+    "Running",
+    "Table",
+    "Total",
+]
 
 
 @dataclass(eq=False)
@@ -143,7 +47,7 @@ class Table:
     rows: Rows
     columns: dict[str, Column] = field(default_factory=dict)
     note: str = ""
-    _values: dict[str, Any] = field(default_factory=dict)
+    known: dict[str, Any] = field(default_factory=dict)  # values so far: of inputs, and of what has been asked for
 
     @classmethod
     def record(cls, name: str, title: str) -> Table:
@@ -157,9 +61,9 @@ class Table:
 
     def value(self, name: str) -> Any:
         """The values of a column, evaluated if need be: shape (rows,), or (variants, rows) in a batch."""
-        if name not in self._values:
-            self.evaluate()
-        return self._values[name]
+        if name not in self.known:
+            fill([self[name]])
+        return self.known[name]
 
     def number(self, name: str) -> float:
         """The one value of a record's column."""
@@ -191,7 +95,7 @@ class Table:
         reference = self._add(name, Input(), label, note, text)
         self.columns[name].choices = choices
         self.columns[name].spare = spare
-        self._values[name] = array if text else array.astype(np.float64)
+        self.known[name] = array if text else array.astype(np.float64, copy=False)
         return reference
 
     def add(
@@ -275,112 +179,6 @@ class Table:
             if given is not wanted:
                 raise InputError(f"{self.name}.{name}: {which} is in {given.label}, {spec.name} wants {wanted.label}")
 
-    # --- evaluation -------------------------------------------------------------------------------------------------
-
     def evaluate(self) -> None:
-        """Compute every column that has no values yet, in the written order."""
-        pending = [column for column in self.columns.values() if column.name not in self._values]
-        rowwise = [column for column in pending if isinstance(column.rule, Calc)]
-        chunked = self.rows.count > CHUNK and len(rowwise) > 1
-        run: list[Column] = []
-        for column in pending:
-            if chunked and isinstance(column.rule, Calc) and self._flat(column.rule):
-                run.append(column)
-                continue
-            self._evaluate_run(run)
-            run = []
-            self._values[column.name] = self._evaluate_one(column.rule)
-        self._evaluate_run(run)
-
-    def _flat(self, rule: Calc) -> bool:
-        """True if no argument is a batch of variants (then rows can be worked on in chunks)."""
-        return all(
-            np.ndim(item.table.value(item.column)) == 1
-            for item in rule.arguments
-            if isinstance(item, Ref) and item.table is not self
-        )
-
-    def _evaluate_run(self, run: list[Column]) -> None:
-        """Compute a run of row-wise columns chunk by chunk."""
-        if not run:
-            return
-        for column in run:
-            self._values[column.name] = np.empty(self.rows.count)
-        for start in range(0, self.rows.count, CHUNK):
-            part = slice(start, start + CHUNK)
-            for column in run:
-                assert isinstance(column.rule, Calc)
-                self._values[column.name][part] = self._apply(column.rule, part)
-
-    def _argument(self, item: Ref | float, part: slice | None) -> Any:
-        if not isinstance(item, Ref):
-            return item
-        value = item.table.value(item.column) if item.table is not self else self._values[item.column]
-        if value.shape[-1] == 1 and self.rows.count != 1:
-            return float(value[0]) if value.ndim == 1 and value.dtype == np.float64 else value
-        return value if part is None else value[part]
-
-    def _apply(self, rule: Calc, part: slice | None) -> Any:
-        arguments = [self._argument(item, part) for item in rule.arguments]
-        if isinstance(rule.function, Function):
-            return rule.function(*arguments, invalid="nan")
-        with np.errstate(all="ignore"):
-            return rule.function(*arguments)
-
-    def _evaluate_one(self, rule: Rule) -> Any:
-        if isinstance(rule, Calc):
-            result = np.asarray(self._apply(rule, None))
-            return np.broadcast_to(result, (*result.shape[:-1], self.rows.count))
-        if isinstance(rule, Lookup):
-            values = rule.source.table.value(rule.source.column)
-            keys, wanted = rule.source.table.value(rule.source_key), self._values[rule.key.column]
-            index = np.searchsorted(keys, wanted, "right") - 1 if rule.steps else _positions(keys, wanted)
-            return np.take(values, index, axis=-1)
-        if isinstance(rule, Count):
-            known, counts = np.unique(rule.source_key.table.value(rule.source_key.column), return_counts=True)
-            found = dict(zip(known.tolist(), counts.tolist(), strict=True))
-            return np.array([found.get(key, 0) for key in self._values[rule.key.column]], dtype=np.float64)
-        if isinstance(rule, Total):
-            return self._total(rule)
-        if isinstance(rule, Largest):
-            return np.max([np.abs(item.table.value(item.column)) for item in rule.sources], axis=0)
-        if isinstance(rule, Peak):
-            values = rule.source.table.value(rule.source.column)
-            return (values.min if rule.least else values.max)(axis=-1, keepdims=True)
-        if isinstance(rule, Running):
-            values = self._values[rule.column]
-            sums = np.cumsum(values, axis=-1)
-            return sums - values if rule.before else sums
-        if isinstance(rule, OverRange):
-            arguments = [_range_argument(item) for item in rule.arguments]
-            return np.asarray(rule.function(*arguments, invalid="nan")).reshape(*np.shape(arguments[-1])[:-1], 1)
-        raise InputError("an input column has no values")
-
-    def _total(self, rule: Total) -> Any:
-        values = rule.source.table.value(rule.source.column)
-        if rule.key is None:
-            return values.sum(axis=-1, keepdims=True)
-        index = _positions(self._values[rule.key.column], rule.source.table.value(rule.source_key))
-        if values.ndim == 1:
-            return np.bincount(index, weights=values, minlength=self.rows.count)
-        return np.stack([np.bincount(index, weights=row, minlength=self.rows.count) for row in values])
-
-
-def _range_argument(item: Ref | float) -> Any:
-    if not isinstance(item, Ref):
-        return item
-    values = item.table.value(item.column)
-    if item.table.rows.count > 1:
-        return values
-    return values[..., 0] if values.ndim > 1 else float(values[0])
-
-
-def _positions(keys: Any, wanted: Any) -> Any:
-    """Where each wanted key stands among the keys (which are unique)."""
-    wanted = np.asarray(wanted)
-    if len(keys) and len(wanted) > 64:
-        order = np.argsort(keys)
-        found = np.searchsorted(keys, wanted, sorter=order)
-        return order[np.minimum(found, len(keys) - 1)]
-    place = {key: number for number, key in enumerate(keys)}
-    return np.array([place[key] for key in wanted], dtype=np.intp)
+        """Compute every column that has no values yet."""
+        fill([Ref(self, name) for name in self.columns])

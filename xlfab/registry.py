@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 
 from xlfab.arguments import Argument, argument, label_of
-from xlfab.arrays import as_numbers, bad_elements, complaint, inside
+from xlfab.arrays import as_numbers, bad_elements, complaint, inside, span
 from xlfab.errors import InputError, RangeError
 from xlfab.sources import source
 from xlfab.units import Unit, split_name
@@ -60,17 +60,8 @@ class Function:
         wrong = [pair for pair in zip(values, spec.arguments, strict=True) if not inside(*pair)]
         if wrong and invalid == "raise":
             raise RangeError(f"{spec.name}: " + "; ".join(complaint(*pair) for pair in wrong))
-        try:
-            with np.errstate(all="ignore"):
-                result = self.formula(*values)
-        except ZeroDivisionError:
-            result = np.nan
-        except OverflowError:
-            result = np.nan
-        except ValueError as error:
-            if isinstance(error, InputError):
-                raise
-            raise InputError(f"{spec.name}: arguments do not fit together: {error}") from error
+        with np.errstate(all="ignore"):
+            result = self._computed(values)
         if spec.is_range:
             return self._range_result(result, wrong, invalid)
         if all(isinstance(value, float) for value in values):
@@ -80,13 +71,32 @@ class Function:
                 raise RangeError(self._no_result(values, ()))
             return float("nan")
         good = np.isfinite(result)
-        if not good.all():
-            if invalid == "raise":
-                raise RangeError(self._no_result(values, np.argwhere(~good)[0]))
-            result = np.where(good, result, np.nan)
-        for value, item in wrong:
-            result = np.where(bad_elements(value, item), np.nan, result)
-        return result
+        if good.all() and not wrong:
+            return result
+        if invalid == "raise":
+            raise RangeError(self._no_result(values, np.argwhere(~good)[0]))
+        return _blanked(result, wrong)
+
+    def on_rows(self, values: list[Any], spans: list[tuple[float, float]]) -> tuple[Any, tuple[float, float]]:
+        """The result inside a table, NaN where there is none, with its span; the arguments are float64 and their spans known."""
+        pairs = zip(values, self.spec.arguments, spans, strict=True)
+        wrong = [(value, item) for value, item, ends in pairs if not item.accepts(*ends)]
+        result = self._computed(values)
+        low, high = span(result)
+        if not wrong and -np.inf < low and high < np.inf:
+            return result, (low, high)
+        result = _blanked(result, wrong)
+        return result, span(result)
+
+    def _computed(self, values: list[Any]) -> Any:
+        try:
+            return self.formula(*values)
+        except (ZeroDivisionError, OverflowError):
+            return np.nan
+        except ValueError as error:
+            if isinstance(error, InputError):
+                raise
+            raise InputError(f"{self.spec.name}: arguments do not fit together: {error}") from error
 
     def _range_result(self, result: Any, wrong: list[Any], invalid: str) -> Any:
         if wrong:
@@ -115,6 +125,14 @@ class Function:
         place = f" (element {', '.join(str(i) for i in index)})" if len(index) else ""
         reason = self.spec.domain or "the calculation has no finite result"
         return f"{self.spec.name}: {reason}; given {', '.join(shown)}{place}"
+
+
+def _blanked(result: Any, wrong: list[tuple[Any, Argument]]) -> Any:
+    """NaN in place of every element that is not finite or comes from an argument outside its range."""
+    result = np.where(np.isfinite(result), result, np.nan)
+    for value, item in wrong:
+        result = np.where(bad_elements(value, item), np.nan, result)
+    return result
 
 
 def function(

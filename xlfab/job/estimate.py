@@ -75,7 +75,7 @@ class Job:
 
 
 def estimate(scenario: Any, variants: Variants | None = None) -> Job:
-    """Lay out and evaluate a scenario. `variants` replaces single inputs by one value for each variant."""
+    """Lay out a scenario; figures are worked out when asked for. `variants` replaces single inputs by one value for each variant."""
     v = variants or {}
     s = scenario
     lists = {
@@ -114,13 +114,9 @@ def estimate(scenario: Any, variants: Variants | None = None) -> Job:
         options.append(_option(number, item, shears, brakes, rows["parts"], common, terms, options, v))
     extras = (lookups, asked)
     figures = (data, bend_data, cut_data)
-    job = Job(
+    return Job(
         s, workplace, tariff, terms, materials, part_list, bends, cuts, *extras, *figures, shears, brakes, options
     )
-    for one in options:
-        one.measures.evaluate()
-        one.difference.evaluate()
-    return job
 
 
 def _machine(

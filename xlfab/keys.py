@@ -1,0 +1,56 @@
+"""Where the keys of one column stand in another: the rows behind look-ups, totals and counts."""
+
+from __future__ import annotations
+
+import operator
+from collections import Counter
+from typing import Any
+
+import numpy as np
+
+from xlfab.columns import Ref
+from xlfab.errors import InputError
+
+
+def places(keys: Ref, wanted: Ref) -> Any:
+    """In which row of the one column each key of the other stands; found once for each pair of columns."""
+    keys_in, wanted_in = keys.table.known[keys.column], wanted.table.known[wanted.column]
+    found = wanted.table.rows.places
+    pair = id(keys_in), id(wanted_in)
+    if pair not in found:
+        try:
+            place = rows_of(keys_in, wanted_in)
+        except KeyError as error:
+            raise InputError(f"{wanted.table.name}.{wanted.column}: {keys.table.name} has no {error}") from error
+        found[pair] = keys_in, wanted_in, place  # the arrays are kept with it so that their ids stay theirs
+    return found[pair][2]
+
+
+def rows_of(keys: Any, wanted: Any) -> Any:
+    """The row of each wanted key. Equal keys mostly stand together, so each run of them is looked for once.
+
+    >>> rows_of(np.array(["a", "b", "c"]), np.array(["a", "a", "c", "b"]))
+    array([0, 0, 2, 1])
+    """
+    if keys is wanted:
+        return np.arange(len(keys))
+    starts = np.ones(len(wanted), dtype=bool)
+    starts[1:] = wanted[1:] != wanted[:-1]
+    known, runs = keys.tolist(), wanted[starts].tolist()
+    rest = iter(known)
+    try:  # keys are mostly wanted in the order in which they stand: then each is among the next to come, and needs no hashing
+        rows = np.cumsum(np.array([1 + operator.indexOf(rest, key) for key in runs], dtype=np.intp)) - 1
+    except ValueError:
+        row_of = dict(zip(known, range(len(known)), strict=True))
+        rows = np.array([row_of[key] for key in runs], dtype=np.intp)
+    return rows[np.cumsum(starts) - 1]
+
+
+def counts(keys: Any, among: Any) -> Any:
+    """How often each key stands in a column.
+
+    >>> counts(np.array(["a", "b", "a"]), np.array(["a", "a", "c"]))
+    array([2., 0., 2.])
+    """
+    found = Counter(among.tolist())
+    return np.array([found[key] for key in keys.tolist()], dtype=np.float64)

@@ -1,0 +1,154 @@
+"""Row-wise columns over the same rows, worked out together block by block.
+
+What lies between stays in the processor's cache and is then forgotten; columns are kept whole only where somebody needs them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any
+
+import numpy as np
+
+from xlfab.arrays import span
+from xlfab.columns import Calc, Lookup, Ref, Rows
+from xlfab.keys import places
+from xlfab.registry import Function
+
+BLOCK = 8192  # elements worked on at once
+
+Block = tuple[slice, slice]  # variants, rows
+
+
+def run_pass(rows: Rows, variants: int, refs: list[Ref], kept: set[Ref]) -> None:
+    """Compute columns into their tables. What fits into one block is kept whole, for it costs nothing."""
+    shape = (variants, rows.count) if variants else (rows.count,)
+    whole = variants * rows.count <= BLOCK if variants else rows.count <= BLOCK
+    results = {ref: np.empty(shape) for ref in refs if whole or ref in kept}
+    recipe = _Recipe(refs, results)
+    for block in _blocks(*shape):
+        for ref, value in recipe.run(block):
+            if whole:
+                results[ref] = np.broadcast_to(value, shape)
+            else:
+                results[ref][block[-len(shape) :]] = value
+    for ref, result in results.items():
+        ref.table.known[ref.column] = result
+
+
+def _blocks(*shape: int) -> Iterator[Block]:
+    """Slices of variants and rows, few enough to stay in the cache: whole variants where rows are few."""
+    count = shape[-1]
+    many = max(1, BLOCK // max(count, 1))
+    for first in range(0, shape[0] if len(shape) > 1 else 1, many):
+        for start in range(0, count, BLOCK):
+            yield slice(first, first + many), slice(start, start + BLOCK)
+
+
+class _Cells:
+    """The cells of one block: a value for each slot, and its span once somebody asks for it."""
+
+    def __init__(self, slots: int) -> None:
+        self.values: list[Any] = [None] * slots
+        self.spans: list[Any] = [None] * slots
+
+    def span(self, slot: int) -> tuple[float, float]:
+        """Least and greatest value of a slot."""
+        if self.spans[slot] is None:
+            self.spans[slot] = span(self.values[slot])
+        found: tuple[float, float] = self.spans[slot]
+        return found
+
+
+Step = Callable[[_Cells, Block], Any]
+
+
+class _Recipe:
+    """How each slot of a block is filled, in order, and from when on nobody needs it any more."""
+
+    def __init__(self, refs: list[Ref], results: dict[Ref, Any]) -> None:
+        self.slots: dict[Ref | float, int] = {}
+        self.steps: list[Step] = []
+        self.last: list[int] = []  # the last step that needs each slot
+        for ref in refs:
+            self._take_in(ref)
+        self.results = [(ref, self.slots[ref]) for ref in results]
+        for _, slot in self.results:
+            self.last[slot] = -1
+        self.spent = [[slot for slot, last in enumerate(self.last) if last == step] for step in range(len(self.steps))]
+
+    def run(self, block: Block) -> list[tuple[Ref, Any]]:
+        """The results for one block."""
+        cells = _Cells(len(self.steps))
+        for slot, step in enumerate(self.steps):
+            cells.values[slot] = step(cells, block)
+            for done in self.spent[slot]:
+                cells.values[done] = None  # its memory is taken by the next, still in the cache
+        return [(ref, cells.values[slot]) for ref, slot in self.results]
+
+    def _take_in(self, ref: Ref) -> None:
+        rule = ref.table.columns[ref.column].rule
+        if isinstance(rule, Calc):
+            slots = [self._slot(item) for item in rule.arguments]
+            self._add(ref, _calculated(rule.function, slots, len(self.steps)), slots)
+        elif isinstance(rule, Lookup) and rule.steps:
+            slot = self._slot(rule.key)
+            self._add(ref, _found_by_step(rule, slot), [slot])
+        else:
+            assert isinstance(rule, Lookup)
+            self._add(ref, _found_by_key(rule), [])
+
+    def _slot(self, item: Ref | float) -> int:
+        if item not in self.slots:
+            self._add(item, _given(item), [])
+        return self.slots[item]
+
+    def _add(self, item: Ref | float, step: Step, needs: Sequence[int]) -> None:
+        self.slots[item] = len(self.steps)
+        for slot in needs:
+            self.last[slot] = len(self.steps)
+        self.last.append(len(self.steps))
+        self.steps.append(step)
+
+
+def _given(item: Ref | float) -> Step:
+    """A number, or the block's share of a column that is known."""
+    if not isinstance(item, Ref):
+        number = np.float64(item)
+        return lambda cells, block: number
+    array = item.table.known[item.column]
+    if array.shape[-1] == 1 or array.strides[-1] == 0:  # the same in every row
+        first = array[..., :1]
+        if array.ndim == 2:
+            return lambda cells, block: first[block[0]]
+        alike = first[0] if array.dtype == np.float64 else first
+        return lambda cells, block: alike
+    if array.ndim == 2:
+        return lambda cells, block: array[block]
+    return lambda cells, block: array[block[1]]
+
+
+def _found_by_key(rule: Lookup) -> Step:
+    array = rule.source.table.known[rule.source.column]
+    place = places(Ref(rule.source.table, rule.source_key), rule.key)
+    if array.ndim == 2:
+        return lambda cells, block: array[block[0]].take(place[block[1]], axis=1)
+    return lambda cells, block: array.take(place[block[1]])
+
+
+def _found_by_step(rule: Lookup, key: int) -> Step:
+    array, starts = rule.source.table.known[rule.source.column], rule.source.table.known[rule.source_key]
+    return lambda cells, block: array.take(np.searchsorted(starts, cells.values[key], "right") - 1)
+
+
+def _calculated(function: Callable[..., Any], slots: list[int], own: int) -> Step:
+    if not isinstance(function, Function):
+        return lambda cells, block: function(*[cells.values[slot] for slot in slots])
+    on_rows = function.on_rows
+
+    def checked(cells: _Cells, block: Block) -> Any:
+        spans = [cells.span(slot) for slot in slots]
+        result, cells.spans[own] = on_rows([cells.values[slot] for slot in slots], spans)
+        return result
+
+    return checked
