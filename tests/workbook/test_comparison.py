@@ -7,10 +7,12 @@ import subprocess
 from pathlib import Path
 from typing import Any
 
+import ironcalc
 import numpy as np
 import openpyxl
 import pytest
 from office import convert, corrupt, differences, formulas, installed, pages, recalculate, values
+from openpyxl.utils import coordinate_to_tuple
 
 from xlfab.inputs.bundled import bundled, bundled_names
 from xlfab.inputs.scenario import load
@@ -152,6 +154,22 @@ def test_plain_flavour_in_gnumeric(tmp_path: Path) -> None:
     corrupt(path, spoiled)
     subprocess.run(["ssconvert", "--recalc", str(spoiled), str(out)], check=True, capture_output=True, timeout=300)
     assert differences(values(path), values(out), formulas(path)) == []
+
+
+@pytest.mark.parametrize("flavour", ["names", "portable"])
+def test_an_independent_engine_agrees(flavour: str, tmp_path: Path) -> None:
+    """ironcalc evaluates LAMBDA names and LET, as Excel 365 does: every formula cell, from corrupted cached values."""
+    path, spoiled = tmp_path / "built.xlsx", tmp_path / "spoiled.xlsx"
+    build_comparison(load(bundled("demo_shop_us")), path, flavour=flavour)
+    corrupt(path, spoiled)
+    engine = ironcalc.load_from_xlsx(str(spoiled))
+    engine.evaluate()
+    sheets = openpyxl.load_workbook(path, read_only=True).sheetnames
+    cells = formulas(path)
+    found = {
+        (sheet, cell): engine.get_cell_value(sheets.index(sheet), *coordinate_to_tuple(cell)) for sheet, cell in cells
+    }
+    assert differences(values(path), found, cells) == []
 
 
 def test_flavours_have_one_layout_and_one_set_of_values(tmp_path: Path) -> None:
