@@ -209,6 +209,7 @@ CATALOGUE: tuple[Function, ...] = (
     maintenance.itemised_maintenance_cur_per_year,
     maintenance.chosen_maintenance_cur_per_year,
     machine_rate.machine_rate_cur_per_h,
+    machine_rate.work_centre_rate_cur_per_h,
     machine_rate.shift_plan_h_per_year,
     machine_rate.replacement_value_cur,
     machine_rate.edge_tool_cost_cur_per_h,

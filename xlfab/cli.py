@@ -10,7 +10,7 @@ import typer
 from rich.console import Console
 
 from xlfab import __version__
-from xlfab.commands import excel, import_list
+from xlfab.commands import excel, import_list, quote
 from xlfab.errors import XlfabError
 
 app = typer.Typer(
@@ -96,6 +96,7 @@ def about(version: Annotated[bool, typer.Option("--version", help="Print the ver
 
 
 import_list.add_to(app)
+quote.add_to(app)
 app.add_typer(excel.app, name="excel")
 
 

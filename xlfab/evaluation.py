@@ -46,6 +46,10 @@ class _Plan:
         """Take in a column after all that it needs."""
         if ref.column in ref.table.known or ref in self.group:
             return
+        if not ref.table.rows.count:  # a list or record that is still to be filled in
+            text = ref.table.columns[ref.column].unit is None
+            ref.table.known[ref.column] = np.array([], dtype=object if text else np.float64)
+            return
         needs = _needs(ref)
         for item in needs:
             self.visit(item)
@@ -129,6 +133,8 @@ def _whole(ref: Ref) -> Any:
         return np.max([np.abs(_value(item)) for item in rule.sources], axis=0)
     if isinstance(rule, Peak):
         values = _value(rule.source)
+        if not values.shape[-1]:
+            return np.zeros(1)  # as MAX and MIN of no number
         return (values.min if rule.least else values.max)(axis=-1, keepdims=True)
     if isinstance(rule, Running):
         values = ref.table.known[rule.column]
@@ -143,10 +149,16 @@ def _value(ref: Ref) -> Any:
     return ref.table.known[ref.column]
 
 
+def _argument(item: Ref | float) -> Any:
+    if not isinstance(item, Ref):
+        return np.float64(item)
+    return _value(item) if item.table.rows.count else np.float64(np.nan)  # a record that is still to be filled in
+
+
 def _alike(rule: Calc, count: int) -> Any:
     """A text column, or a number that is the same in every row."""
     options = {"invalid": "nan"} if isinstance(rule.function, Function) else {}
-    arguments = [_value(item) if isinstance(item, Ref) else np.float64(item) for item in rule.arguments]
+    arguments = [_argument(item) for item in rule.arguments]
     result = np.asarray(rule.function(*arguments, **options))
     shape = (*result.shape[:-1], count)
     return result if result.shape == shape else np.broadcast_to(result, shape)

@@ -163,7 +163,7 @@ class Table:
         return self._add(name, OverRange(function, arguments), label, note)
 
     def _fits(self, other: Table) -> bool:
-        return other.rows is self.rows or other.rows.count == 1
+        return other.rows is self.rows or other.rows.shown == 1
 
     def _check_units(self, name: str, function: Function, refs: tuple[Ref | float, ...]) -> None:
         spec = function.spec

@@ -113,8 +113,8 @@ class _Recipe:
 
 def _given(item: Ref | float) -> Step:
     """A number, or the block's share of a column that is known."""
-    if not isinstance(item, Ref):
-        number = np.float64(item)
+    if not isinstance(item, Ref) or not item.table.rows.count:  # a record that is still to be filled in has no number
+        number = np.float64(np.nan if isinstance(item, Ref) else item)
         return lambda cells, block: number
     array = item.table.known[item.column]
     if array.shape[-1] == 1 or array.strides[-1] == 0:  # the same in every row

@@ -136,3 +136,24 @@ def edge_tool_cost_cur_per_h(
     14.5
     """
     return (tool_price_cur + regrinds_count * regrind_price_cur) / (regrind_interval_h * (regrinds_count + 1))
+
+
+@function("vdi-3258")
+def work_centre_rate_cur_per_h(
+    machine_rate_cur_per_h: Any,
+    crew_count: Any,
+    labour_rate_cur_per_h: Any,
+    mean_power_kw: Any,
+    energy_price_cur_per_kwh: Any,
+) -> Any:
+    """Cost of an hour at a work centre: machine, people and electricity.
+
+    Arguments: machine_rate_cur_per_h [currency/h], crew_count [count], labour_rate_cur_per_h [currency/h], mean_power_kw [kW] while it works, energy_price_cur_per_kwh [currency/kWh].
+    Returns: [currency/h].
+    Holds: electricity is not in the machine-hour rate.
+    Sources: vdi-3258.
+
+    >>> work_centre_rate_cur_per_h(12, 1, 32, 5, 0.2)
+    45.0
+    """
+    return machine_rate_cur_per_h + crew_count * labour_rate_cur_per_h + mean_power_kw * energy_price_cur_per_kwh

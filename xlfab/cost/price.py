@@ -39,7 +39,7 @@ def price_from_markup_cur(unit_cost_cur: Any, markup_share: Any) -> Any:
     return unit_cost_cur * (1 + markup_share)
 
 
-@function("margin-and-markup")
+@function("margin-and-markup", domain="a margin needs a price above zero")
 def margin_of_price_share(price_cur: Any, unit_cost_cur: Any) -> Any:
     """Margin that a price leaves: profit as a share of the price.
 

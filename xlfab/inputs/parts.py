@@ -44,7 +44,7 @@ def read_parts(table: Table, materials: Iterable[str]) -> Columns:
     columns: Columns = {
         "part": parts.to_numpy(dtype=object),
         "description": table.cells["description"].to_numpy(dtype=object),
-        "material": _known(table, "material", materials, "known material"),
+        "material": known_names(table, "material", materials, "known material"),
     }
     columns |= {name: table.numbers(name, name) for name in PART_NUMBERS}
     family = table.cells["family"]
@@ -55,9 +55,9 @@ def read_parts(table: Table, materials: Iterable[str]) -> Columns:
 def read_steps(table: Table, parts: Iterable[str]) -> tuple[Columns, Columns]:
     """The bends and the cuts, in the order of the parts and then of the steps."""
     names = list(parts)
-    part = _known(table, "part", names, "known part")
+    part = known_names(table, "part", names, "known part")
     step = _step_numbers(table)
-    kind = _known(table, "kind", ("cut", "bend"), "allowed")
+    kind = known_names(table, "kind", ("cut", "bend"), "allowed")
     _no_step_twice(table, part, step)
     place = pd.Series(part).map({name: i for i, name in enumerate(names)}).fillna(-1).to_numpy(dtype=np.float64)
     order = np.lexsort((step, place))
@@ -90,7 +90,7 @@ def _read_cuts(table: Table, rows: NDArray[np.bool_]) -> Columns:
     return columns
 
 
-def _known(table: Table, column: str, names: Iterable[str], what: str) -> NDArray[np.object_]:
+def known_names(table: Table, column: str, names: Iterable[str], what: str) -> NDArray[np.object_]:
     """A column of names in their known spelling; upper and lower case are the same."""
     spelling = {name.casefold(): name for name in names}
     cells = table.cells[column]

@@ -33,15 +33,20 @@ def _equal(first: Any, second: Any) -> Any:
     return np.where(gap, "OK", "The sums differ")
 
 
+def margin_checks(t: Table, kind: str, feasible: Table) -> None:
+    """The least margin of each kind over all steps on a machine, and what is wrong with it."""
+    for column, words in (BRAKE_MARGINS if kind == "press_brake" else SHEAR_MARGINS).items():
+        label = feasible.columns[column].label
+        t.least(column, feasible[column], label=f"{label}, least")
+        said = words[:1].upper() + words[1:]
+        t.add(f"{column}_check", lambda value, said=said: _not_short(value, said), column, text=True, label=label)
+
+
 def machine_checks(one: MachineTables, bend_data: Table, study: Table) -> Table:
     """Checks of one machine against the work that is put on it: the least margin of each kind, and what is wrong with it."""
     t = Table.record(f"checks_{one.stated.name}", "Checks")
     m = one.stated
-    for column, words in (BRAKE_MARGINS if one.kind == "press_brake" else SHEAR_MARGINS).items():
-        label = one.feasible.columns[column].label
-        t.least(column, one.feasible[column], label=f"{label}, least")
-        said = words[:1].upper() + words[1:]
-        t.add(f"{column}_check", lambda value, said=said: _not_short(value, said), column, text=True, label=label)
+    margin_checks(t, one.kind, one.feasible)
     if one.kind == "press_brake":
         t.least("least_die_ratio", bend_data["die_ratio"], label="Die opening over thickness, least")
         t.peak("largest_die_ratio", bend_data["die_ratio"], label="Die opening over thickness, largest")

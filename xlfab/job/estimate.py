@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from xlfab.catalogue import FUNCTIONS as F
-from xlfab.job import bending, feasibility, machine, option, parts, purchase, rules, setup, shearing, stated
+from xlfab.job import bending, machine, option, parts, purchase, rules, shearing, stated
+from xlfab.job.on_machine import on_machine
 from xlfab.job.stated import Variants
 from xlfab.model import Rows, Table
 
@@ -89,15 +89,8 @@ def estimate(scenario: Any, variants: Variants | None = None) -> Job:
         key: stated.stated_list(key, title, rows[key], getattr(s, key), section, v)
         for key, (title, section) in lists.items()
     }
-    records = {
-        key: stated.stated_record(key, title, key, "", stated.fields_of(getattr(s, key)), v)
-        for key, title in (("workplace", "Workplace"), ("tariff", "Tariff"), ("purchase", "Purchase"))
-    }
+    records = stated.shop(s, v)
     workplace, tariff, terms = records["workplace"], records["tariff"], records["purchase"]
-    allowance = ("allowance_share", "allowance_day_switch")
-    workplace.add(
-        "allowance_on_work_share", F["allowance_on_work_share"], *allowance, label="Allowance on top of the work"
-    )
     materials, part_list, bends, cuts = tables.values()
     lookups, asked = stated.lookups(), rules.study()
     data = parts.part_data(rows["parts"], part_list, materials, workplace, bends, cuts)
@@ -130,29 +123,17 @@ def _machine(
     common: Any,
     v: Variants,
 ) -> MachineTables:
-    part_list, data, workplace, tariff = common
-    title = f"{kind.replace('_', ' ').capitalize()} {number}"
-    record = stated.stated_record(f"{kind}_{number}", title, kind, item.name, stated.fields_of(item), v)
-    rate = machine.machine_rate(number, kind, record, workplace)
-    collect: Any = 0.0
-    if kind == "shear":
-        basis = shearing.stroke_basis(number, record, workplace)
-        on = shearing.cuts_on(number, record, basis, steps.rows, steps, step_data)
-        can = feasibility.cuts_feasible(number, record, steps, step_data, on)
-        collect = basis["rear_collect_time_s"]
-    else:
-        record.columns["guard_mode"].choices = lookups["guard_modes"]["guard_mode"]
-        basis = bending.closing(number, record, lookups["guard_modes"])
-        on = bending.bends_on(number, record, basis, steps.rows, steps, step_data)
-        can = feasibility.bends_feasible(number, record, steps, step_data, on)
-    set_up = setup.setup_on(number, kind, record, part_list, data, workplace)
-    parts_on = machine.parts_on(number, kind, on, set_up, rate, collect, can, common)
+    part_list, _, workplace, tariff = common
+    on = on_machine(number, kind, item, steps, step_data, lookups, common, v)
+    record, rate = on.stated, on.rate
+    parts_on = machine.parts_on(on, common)
     year = machine.machine_year(number, kind, record, rate, parts_on, tariff)
     machine.part_energy(parts_on, year, part_list, tariff)
-    ruled = rules.rules_on(number, kind, record, on, steps, step_data, part_list, asked)
+    ruled = rules.rules_on(number, kind, record, on.steps, steps, step_data, part_list, asked)
     ruled_year = rules.rules_year(number, kind, ruled, parts_on, asked)
     oee = rules.effectiveness(number, kind, record, parts_on, workplace)
-    return MachineTables(kind, record, basis, rate, on, can, set_up, parts_on, year, ruled, ruled_year, oee)
+    made = (on.basis, rate, on.steps, on.feasible, on.setup)
+    return MachineTables(kind, record, *made, parts_on, year, ruled, ruled_year, oee)
 
 
 def _option(

@@ -2,18 +2,26 @@
 
 from __future__ import annotations
 
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from xlfab.catalogue import FUNCTIONS as F
-from xlfab.model import Ref, Table
+from xlfab.model import Table
+
+if TYPE_CHECKING:
+    from xlfab.job.on_machine import OnMachine
 
 CAUSES = ("ram", "gauge", "operator")
 
 
 def machine_rate(number: int, kind: str, machine: Table, workplace: Table) -> Table:
     """Machine-hour rate, every line of it visible."""
-    m = machine
     t = Table.record(f"{kind}_rate_{number}", f"Machine-hour rate, {kind.replace('_', ' ')} {number}")
+    add_rate(t, machine, workplace)
+    return t
+
+
+def add_rate(t: Table, m: Table, workplace: Table) -> None:
+    """Add the lines of the machine-hour rate, and the labour rate; machine and result may be the same table."""
     price = m["machine_price_cur"]
     t.add("depreciation_cur_per_year", F["depreciation_cur_per_year"], price, m["salvage_cur"], m["life_years"])
     t.add("interest_cur_per_year", F["mean_capital_interest_cur_per_year"], price, workplace["interest_rate_share"])
@@ -29,15 +37,13 @@ def machine_rate(number: int, kind: str, machine: Table, workplace: Table) -> Ta
     )
     t.add("machine_rate_cur_per_h", F["machine_rate_cur_per_h"], *lines, m["planned_h_per_year"])
     t.add("labour_rate_cur_per_h", F["labour_rate_cur_per_h"], workplace["wage_cur_per_h"], workplace["burden_share"])
-    return t
 
 
-def parts_on(
-    number: int, kind: str, steps: Table, setup: Table, rate: Table, collect: Ref | float, feasible: Table, common: Any
-) -> Table:
-    """Each part on one machine: seconds by cause, set-up, hours a year, run cost, and whether it can be made there."""
+def part_times(on: OnMachine, common: Any) -> Table:
+    """Each part on one machine: seconds by cause, run time, set-up, and whether it can be made there."""
     parts, data, workplace, _ = common
-    t = Table(f"parts_on_{kind}_{number}", f"Parts on {kind.replace('_', ' ')} {number}", parts.rows)
+    steps, setup, feasible, collect = on.steps, on.setup, on.feasible, on.collect
+    t = Table(f"parts_on_{on.kind}_{on.number}", f"Parts on {on.title.lower()}", parts.rows)
     t.add("part", lambda name: name, parts["part"], text=True)
     t.total("fails_count", feasible["fails_count"], "part", "part", label="Checks that fail")
     t.add("used_switch", lambda used: used, setup["used_switch"], label="On this machine")
@@ -59,8 +65,15 @@ def parts_on(
     )
     t.add("part_time_s", F["standard_time_s"], "normal_time_s", workplace["allowance_on_work_share"])
     t.add("setup_time_min", lambda time: time, setup["setup_time_min"])
+    return t
+
+
+def parts_on(on: OnMachine, common: Any) -> Table:
+    """Each part on one machine: its times, hours a year, run cost."""
+    parts, data, workplace, _ = common
+    t = part_times(on, common)
     _hours(t, parts, data, workplace)
-    _cost(t, setup, rate, parts, data)
+    _cost(t, on.setup, on.rate, parts, data)
     for what, label in (("work", "Process electricity a year"), ("lift", "Lifting electricity a year")):
         year = (workplace["scrap_share"], parts["yearly_quantity_count"])
         t.add(f"{what}_energy_kwh", F["yearly_energy_kwh"], f"{what}_energy_kj", *year, label=label)

@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from xlfab.catalogue import FUNCTIONS as F
 from xlfab.inputs.lookup import lookup_table
 from xlfab.model import Rows, Table
 
@@ -21,6 +22,18 @@ def stated_record(name: str, title: str, section: str, record: str, data: Any, v
             value = np.asarray(variants[section, record, key], dtype=float).reshape(-1, 1)
         table.put(key, value)
     return table
+
+
+def shop(scenario: Any, variants: Variants) -> dict[str, Table]:
+    """The records that hold for the whole shop: workplace, tariff, terms of a purchase."""
+    records = {
+        key: stated_record(key, title, key, "", fields_of(getattr(scenario, key)), variants)
+        for key, title in (("workplace", "Workplace"), ("tariff", "Tariff"), ("purchase", "Purchase"))
+    }
+    allowance = ("allowance_share", "allowance_day_switch")
+    label = "Allowance on top of the work"
+    records["workplace"].add("allowance_on_work_share", F["allowance_on_work_share"], *allowance, label=label)
+    return records
 
 
 def fields_of(data: Any, leave_out: tuple[str, ...] = ()) -> dict[str, Any]:

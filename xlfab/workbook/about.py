@@ -20,6 +20,13 @@ ASSUMPTION_NOTE = "Every figure with what it rests on. 'Judgement' and 'memory' 
 ENERGY_NOTE = "Electricity by cause. Defaults of power states are judgement, not measurements, until you enter a kW reading of your own. This is not a comparison after ISO 14955-1, which excludes that use."
 MONEY_CAUTION = "Before tax and finance: ask an accountant about tax, grants and leasing."
 CHECK_NOTE = "Every line must read OK. A machine that cannot do the work, or a sum that does not close, is named here."
+INNER_NOTE = "Costs and margins: not for the customer. Send the page Quote as a PDF, not this workbook."
+PRICE_NOTE = "A margin is a share of the price, a mark-up a share of the cost: 20 % margin is 25 % mark-up. The switch chooses which one sets prices. Overhead is a line of its own."
+RATE_NOTE = "Every line of the cost of an hour, over the planned hours (form of VDI 3258). Electricity is counted apart, once, with the waiting hours that the planned ones have to carry."
+COST_NOTE = "What each piece takes, and what a lot takes once. Scrap is on material, shear, press brake and electricity; further work is stated for good parts."
+LOT_NOTE = "A block of columns for the lot asked, for each quantity break, and for the lot to try out: quantity, cost, overhead, price by margin and by mark-up, minimum order, rounding up, margin."
+ROUTE_NOTE = "Below or above the lot given, the other route costs less; 0 where they never cost the same."
+TRIAL_NOTE = "Choose a part; the lot to try out stands on the sheet Terms. Nothing here changes the quote."
 CAUTIONS = (
     "These are estimates, not machine settings and not a safety assessment. Protective measures follow local law and the machine's own documentation; a guard is never traded for time.",
     "Electricity rests on judgement until you enter your own meter readings. Released hours are worth only what you state. Ask an accountant about tax and finance.",

@@ -8,8 +8,8 @@ from typing import Any
 from xlfab.job.compare import Comparison, compare
 from xlfab.job.estimate import MachineTables
 from xlfab.workbook import about, shop_floor, summary
+from xlfab.workbook.assumptions import assumptions_sheet
 from xlfab.workbook.book import Book
-from xlfab.workbook.sheet import Shown
 
 
 def build_comparison(
@@ -65,22 +65,10 @@ def _inputs(book: Book, made: Comparison) -> None:
 
 
 def _assumptions(book: Book, made: Comparison) -> None:
-    sheet = book.sheet("Assumptions", "Assumptions and on what they rest", about.ASSUMPTION_NOTE, "about")
     records = {("workplace", ""): made.job.workplace, ("tariff", ""): made.job.tariff, ("purchase", ""): made.job.terms}
     records |= {(one.kind, one.stated.value("name")[0]): one.stated for one in made.job.machines}
     records |= {("option", one.name): one.stated for one in made.job.options}
-    rows = []
-    for item in made.job.scenario.assumptions:
-        table = records.get((item.section, item.record))
-        if table is None or item.key not in table.columns:
-            continue
-        ref = table[item.key]
-        what = f"{item.record}: {table.columns[item.key].label}" if item.record else table.columns[item.key].label
-        low = "" if item.low is None else float(item.low)
-        high = "" if item.high is None else float(item.high)
-        rows.append(Shown(what, [ref, low, high, item.basis], item.source))
-    sheet.widths[5] = 18
-    sheet.show(["Assumption", "Value", "Low", "High", "Basis"], rows, remark="Source", width=12)
+    assumptions_sheet(book, made.job.scenario.assumptions, records)
 
 
 def _figures(book: Book, made: Comparison) -> None:

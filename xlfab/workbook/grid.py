@@ -90,7 +90,7 @@ class Grid:
     def formula(self, table: Table, column: Column) -> str:
         """The formula of a column, with marks where the row number goes; empty in spare rows until their key is filled."""
         text = self._bare(table, column)
-        if not table.rows.spare or table.rows.key is None:
+        if table.rows.key is None:
             return text
         sheet = self.place(Ref(table, column.name)).sheet
         return f'IF({self.place(table.rows.key).cell(sheet)}="","",{text})'
@@ -135,6 +135,8 @@ class Grid:
         if scale != 1.0:
             root = Expression("/", root, number(scale))
         text = plain(root) if self.form == "plain" else shortest(root)
+        if column.unit is None and root.op == "ref":
+            text += '&""'  # an empty text is not a 0
         if len(text) >= LIMIT:
             name = getattr(rule.function, "__name__", column.name)
             raise FormulaError(f"{name}: the formula would pass {LIMIT} characters")

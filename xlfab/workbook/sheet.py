@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -40,6 +41,7 @@ class _Cell:
     unit: Unit | None = None
     align: str = ""
     span: int = 0
+    down: int = 1
 
 
 @dataclass
@@ -90,15 +92,30 @@ class Sheet:
         self.heights[self.row] = 16
         self.row += 1
 
-    def table(self, table: Table, columns: Sequence[str] | None = None) -> None:
-        """A list: headings, units, and one line a row."""
+    def put_text(self, column: int, text: str, kind: str = "text", span: int = 1, down: int = 1) -> None:
+        """A text in the current row, across columns and rows if wanted."""
+        self._cells.append(_Cell(self.row, column, kind, text, span=span, down=down))
+
+    def put_ref(self, column: int, item: Ref, kind: str = "text", span: int = 1) -> None:
+        """A result that stands elsewhere, in the current row."""
+        self._refs.append((self.row, column, item, kind))
+        if span > 1:
+            self._cells.append(_Cell(self.row, column, kind, None, span=span))
+
+    def table(
+        self, table: Table, columns: Sequence[str] | None = None, under: Mapping[str, Ref] = MappingProxyType({})
+    ) -> None:
+        """A list: headings, units (or a figure of its own under a heading), and one line a row."""
         names = list(columns) if columns is not None else list(table.columns)
         head = self.row
         for offset, name in enumerate(names):
             column = table.columns[name]
             unit, _ = self.book.grid.shown(column.unit)
             self._cells.append(_Cell(head, offset, "head", column.label))
-            self._cells.append(_Cell(head + 1, offset, "unit", self._unit(unit)))
+            if name in under:
+                self._refs.append((head + 1, offset, under[name], "strong"))
+            else:
+                self._cells.append(_Cell(head + 1, offset, "unit", self._unit(unit)))
             place = Place(self.name, head + 2, offset, table.rows.shown)
             self.book.grid.put(table, name, place)
             self._columns.append((table, column, place))
@@ -149,7 +166,8 @@ class Sheet:
                 if isinstance(item, Ref):
                     self._refs.append((self.row, offset, item, kind))
                     if item.table.columns[item.column].unit is None:
-                        self._high(max(len(str(word)) for word in item.table.value(item.column)), int(width) - 1)
+                        words = [len(str(word)) for word in item.table.value(item.column)]
+                        self._high(max(words, default=0), int(width) - 1)
                 elif isinstance(item, str):
                     self._cells.append(_Cell(self.row, offset, "label", item))
                     self._high(len(item), int(self.widths.get(offset, width)))
@@ -258,7 +276,8 @@ class Sheet:
     def _write_cell(self, sheet: Any, styles: Any, cell: _Cell) -> None:
         form = styles(cell.kind, cell.unit, cell.align)
         if cell.span > 1:
-            sheet.merge_range(cell.row, cell.column, cell.row, cell.column + cell.span - 1, cell.value or "", form)
+            last = (cell.row + cell.down - 1, cell.column + cell.span - 1)
+            sheet.merge_range(cell.row, cell.column, *last, cell.value or "", form)
         elif isinstance(cell.value, float):
             unit, scale = self.book.grid.shown(cell.unit)
             sheet.write_number(cell.row, cell.column, cell.value / scale, styles(cell.kind, unit))
@@ -288,7 +307,7 @@ class Sheet:
             form = styles("input", unit)
             spare = [column.spare] * (place.count - len(values))
             for index, value in enumerate([*values, *spare]):
-                if value is None:
+                if value is None or value != value:  # NaN: only the user knows it
                     sheet.write_blank(place.row + index, place.column, None, form)
                 elif column.unit is None:
                     sheet.write_string(place.row + index, place.column, str(value), form)
@@ -297,11 +316,13 @@ class Sheet:
             self._validate(sheet, column, place, unit, scale)
             return
         form = styles("calc", unit)
+        key = table.rows.key
+        empty = key is not None and key.table.rows is not table.rows and not len(key.table.value(key.column))
         template = grid.formula(table, column)
         call = grid.form == "call" and self.book.flavour == "names" and calls_function(column)
         for index in range(place.count):
             row, text = place.row + index, "=" + fill(template, index)
-            value = cached(values[index], scale) if index < len(values) else ""
+            value = cached(values[index], scale) if index < len(values) and not empty else ""
             if call:
                 sheet.write_dynamic_array_formula(row, place.column, row, place.column, text, form, value)
             else:
@@ -310,11 +331,14 @@ class Sheet:
     def _write_reference(self, sheet: Any, styles: Any, row: int, offset: int, item: Ref, kind: str) -> None:
         column = item.table.columns[item.column]
         unit, scale = self.book.grid.shown(column.unit)
-        value = cached(np.asarray(item.table.value(item.column)).reshape(-1)[0], scale)
+        values = np.asarray(item.table.value(item.column)).reshape(-1)
+        value = cached(values[0], scale) if len(values) else ""
         text = fill("=" + self.book.grid.place(item).cell(self.name), 0)
-        if column.unit is None and kind != "verdict":
-            kind = "label"
-        align = "right" if isinstance(value, str) and kind != "verdict" else ""
+        if column.unit is None:
+            text += '&""'  # an empty text is not a 0
+        align = ""
+        if column.unit is None and kind in ("calc", "strong"):  # a text among figures stands where the figures stand
+            kind, align = "label", "right"
         sheet.write_formula(row, offset, text, styles(kind, unit, align), value)
 
     def _validate(self, sheet: Any, column: Column, place: Place, unit: Unit | None, scale: float) -> None:

@@ -83,6 +83,10 @@ class Styles:
             "text_wrap": True,
             "valign": "vcenter",
         },
+        "logo": {"font_color": MUTED, "align": "center", "valign": "vcenter", "border": 4, "border_color": LINE},
+        "shop": {"bold": True, "font_size": 13, "font_color": HEAD},
+        "said": {"text_wrap": True, "valign": "top"},
+        "asked": {"font_color": MUTED, "valign": "top"},
         "verdict": {
             "bold": True,
             "font_size": 12,

@@ -1,0 +1,64 @@
+"""LibreOffice, when present: the customer's page of a quote as PDF, and nothing else of the workbook."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+import tempfile
+import zipfile
+from pathlib import Path
+
+from xlfab.errors import HostError, ScenarioError
+from xlfab.reading import open_workbook
+from xlfab.writing import whole_file
+
+PAGE = "Quote"
+_WAIT_S = 300
+_SHEET = re.compile(r"<sheet [^>]*>")
+_STATE = re.compile(r' state="[A-Za-z]*"')
+
+
+def customer_pdf(file: Path, output: Path, replace: bool) -> None:
+    """Print the sheet `Quote` alone."""
+    program = shutil.which("soffice") or shutil.which("libreoffice")
+    if program is None:
+        raise HostError("LibreOffice is not found: install it, or print the sheet Quote from your spreadsheet program")
+    with tempfile.TemporaryDirectory() as place:
+        folder = Path(place)
+        single = folder / "quote.xlsx"
+        _page_alone(file, single)
+        command = [
+            program,
+            f"-env:UserInstallation={(folder / 'profile').as_uri()}",
+            "--headless",
+            "--convert-to",
+            "pdf",
+        ]
+        done = subprocess.run(
+            [*command, "--outdir", place, str(single)], capture_output=True, timeout=_WAIT_S, check=False
+        )
+        printed = folder / "quote.pdf"
+        if done.returncode or not printed.exists():
+            raise HostError(f"LibreOffice could not print {file}: {done.stderr.decode(errors='replace')[:300]}")
+        with whole_file(output, replace) as target:
+            shutil.copyfile(printed, target)
+
+
+def _page_alone(file: Path, target: Path) -> None:
+    """A copy in which every other sheet is hidden: LibreOffice prints what can be seen, pictures and all."""
+    names = open_workbook(file).sheetnames
+    if PAGE not in names:
+        raise ScenarioError(f"{file}: it has no sheet '{PAGE}'; only quote workbooks have a customer's page")
+    with zipfile.ZipFile(file) as old, zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as new:
+        for item in old.infolist():
+            data = old.read(item)
+            if item.filename == "xl/workbook.xml":
+                data = _SHEET.sub(_hidden, data.decode("utf-8")).encode("utf-8")
+            new.writestr(item, data)
+
+
+def _hidden(match: re.Match[str]) -> str:
+    bare = _STATE.sub("", match[0])
+    state = "visible" if f'name="{PAGE}"' in bare else "hidden"
+    return bare.replace("<sheet ", f'<sheet state="{state}" ', 1)
