@@ -53,8 +53,11 @@ def demo(
     """Build the workbooks of the bundled demo shops into a folder, and print each comparison."""
     from xlfab.inputs.bundled import bundled_names
 
-    for name in bundled_names():
-        _build(Path(name), output / f"{name}.xlsx", flavour, paper, overwrite)
+    files = {name: output / f"{name}.xlsx" for name in bundled_names()}
+    for file in files.values():
+        _refuse_existing(file, overwrite)
+    for name, file in files.items():
+        _build(Path(name), file, flavour, paper, overwrite)
 
 
 @app.command()
@@ -69,13 +72,18 @@ def _build(scenario: Path, output: Path, flavour: str, paper: str, overwrite: bo
     from xlfab.show import print_comparison
     from xlfab.workbook.comparison import build_comparison
 
-    if output.exists() and not overwrite:
-        raise XlfabError(f"{output} is there already: give another name, or --overwrite to replace it")
-    output.parent.mkdir(parents=True, exist_ok=True)
+    if output.suffix != ".xlsx":
+        raise XlfabError(f"{output}: a workbook's name must end in .xlsx")
+    _refuse_existing(output, overwrite)
     made = build_comparison(_load(scenario), output, flavour, paper, overwrite)
     console = Console()
     print_comparison(made, console)
     console.print(f"Workbook: {output}\n")
+
+
+def _refuse_existing(output: Path, overwrite: bool) -> None:
+    if output.exists() and not overwrite:
+        raise XlfabError(f"{output} is there already: give another name, or --overwrite to replace it")
 
 
 @app.command()

@@ -16,6 +16,7 @@ from xlfab.workbook.sheet import Sheet
 from xlfab.workbook.style import Styles
 from xlfab.writing import whole_file
 
+PAPERS = {"A4": 9, "Letter": 1}  # as a file numbers them
 FLAVOURS = {"portable": "let", "plain": "plain", "names": "call", "addin": "call"}
 
 
@@ -46,10 +47,12 @@ class Book:
     ) -> None:
         if flavour not in FLAVOURS:
             raise FormulaError(f"flavour '{flavour}' is unknown; known: {', '.join(FLAVOURS)}")
+        if paper not in PAPERS:
+            raise FormulaError(f"paper '{paper}' is unknown; known: {', '.join(PAPERS)}")
         self.title = title
         self.currency = currency
         self.flavour = flavour
-        self.paper = {"A4": 9, "Letter": 1}[paper]
+        self.paper = PAPERS[paper]
         self.grid = Grid(FLAVOURS[flavour], system)
         self.sheets: list[Sheet] = []
         self.names: list[tuple[str, Ref]] = []
