@@ -56,9 +56,17 @@ def table() -> list[str]:
     return lines
 
 
+_BETWEEN = re.compile(r"(?<=test_readme.py -->\n).*(?=<!-- end of commands -->)", re.DOTALL)
+
+
+def with_table(text: str) -> str:
+    """README.md with its table of commands as it must be."""
+    return _BETWEEN.sub(lambda _: "\n" + "\n".join(table()) + "\n\n", text)
+
+
 def test_the_table_of_commands_is_the_program() -> None:
-    between = README.split("<!-- commands", 1)[1].split("-->", 1)[1].split("<!-- end of commands -->")[0]
-    assert between.strip().split("\n") == table(), "put this into README.md:\n" + "\n".join(table())
+    assert _BETWEEN.search(README)
+    assert with_table(README) == README, "`python tests/test_readme.py` writes it anew"
 
 
 def calls() -> list[tuple[str, str]]:
@@ -132,3 +140,7 @@ def test_the_example_of_the_map_is_the_code() -> None:
     text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
     (example,) = re.findall(r"^```python\n(.*?)^```", text, re.MULTILINE | re.DOTALL)
     assert example in (ROOT / "xlfab" / "cycle_time" / "stroke.py").read_text(encoding="utf-8")
+
+
+if __name__ == "__main__":
+    (ROOT / "README.md").write_text(with_table(README), encoding="utf-8")

@@ -66,7 +66,7 @@ def test_ranges_spill_and_broadcast_as_numpy_does(host: Any) -> None:
         CellRange(None),
         CellRange("x"),
     ],
-    ids=str,
+    ids=lambda bad: type(bad).__name__,  # the same in every process that the tests are spread over
 )
 def test_what_is_no_number_in_range_becomes_an_error_value(host: Any, bad: Any) -> None:
     assert is_error(call(host[0], MOVE, bad, 500.0, 2500.0, 25000.0))
