@@ -31,7 +31,7 @@ ALLOWED: dict[str, set[str]] = {
     "inputs": BASE,
     "intake": MACHINERY | {"catalogue", "inputs"},
     "actuals": BASE,
-    "job": MACHINERY | {"inputs", "catalogue"},
+    "job": MACHINERY | {"inputs", "catalogue", "investment"},  # the engine of doubt is no formula
     "hosts": MACHINERY | {"catalogue"},
     "workbook": MACHINERY | {"catalogue", "job"},
 }

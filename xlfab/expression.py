@@ -134,14 +134,13 @@ def as_expression(value: Any) -> Expression:
     return Expression("text", value) if isinstance(value, str) else number(float(value))
 
 
-def number_or(value: Any, words: str) -> Any:
+def number_or(value: Any, words: Any) -> Any:
     """A number where there is one, else words: for results that people read, never for results that are summed."""
-    if isinstance(value, Expression):
-        return choose(Expression("isnumber", value), value, as_expression(words))
+    if isinstance(value, Expression) or isinstance(words, Expression):
+        return choose(Expression("isnumber", as_expression(value)), as_expression(value), as_expression(words))
     array = np.asarray(value, dtype=float)
-    return np.array([item if np.isfinite(item) else words for item in array.reshape(-1)], dtype=object).reshape(
-        array.shape
-    )
+    texts = np.broadcast_to(np.asarray(words, dtype=object), array.shape)
+    return np.where(np.isfinite(array), array.astype(object), texts)
 
 
 def trace(formula: Callable[..., Any], terms: list[Expression]) -> Expression:

@@ -73,6 +73,7 @@ def test_every_number_of_every_record_has_one_assumption():
         ("workplace", "", shop.workplace),
         ("tariff", "", shop.tariff),
         ("purchase", "", shop.purchase),
+        ("finance", "", shop.finance),
         *(("press_brake", item.name, item) for item in shop.press_brakes),
         *(("shear", item.name, item) for item in shop.shears),
         *(("option", item.name, item) for item in shop.options),

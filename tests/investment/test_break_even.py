@@ -13,7 +13,7 @@ from xlfab.investment.break_even import (
     break_even_ratio,
     break_even_value,
 )
-from xlfab.investment.cash_flow import combined_escalation_share, escalated_cur, released_hours_value_cur_per_year
+from xlfab.investment.cash_flow import combined_escalation_share, escalated_cur, released_labour_value_cur
 from xlfab.investment.life_cycle import uniform_present_value_ratio
 
 
@@ -51,9 +51,11 @@ def test_a_root_that_is_not_between_is_no_number():
 
 
 def test_released_hours_are_worth_what_the_owner_states():
-    assert released_hours_value_cur_per_year(400, 0, 40, 0, 55) == 0
+    assert released_labour_value_cur(50000, 40000, 25, 0, 0, 40, 0, 55) == 0
+    assert released_labour_value_cur(50000, 40000, 25, 1, 0, 40, 0, 55) == 10000
+    assert released_labour_value_cur(40000, 50000, 25, 0, 0, 40, 0, 55) == -10000  # more hours cost their wage
     with pytest.raises(RangeError, match="more than 1"):
-        released_hours_value_cur_per_year(400, 0.7, 40, 0.5, 55)
+        released_labour_value_cur(50000, 40000, 25, 0.2, 0.4, 40, 0.5, 55)
 
 
 def test_growth_and_escalation_compound():

@@ -16,7 +16,7 @@ from xlfab.inputs.faults import Faults
 from xlfab.inputs.machine import PressBrake, Shear
 from xlfab.inputs.material import Material
 from xlfab.inputs.parts import BEND_EXTRAS, PART_COLUMNS, PART_OPTIONAL, STEP_COLUMNS, read_parts, read_steps
-from xlfab.inputs.purchase import Option, Purchase
+from xlfab.inputs.purchase import Finance, Option, Purchase
 from xlfab.inputs.sections import SCENARIO_FILE, Sections
 from xlfab.inputs.tables import Columns, read_table, read_text
 from xlfab.inputs.tariff import Tariff
@@ -38,6 +38,7 @@ class Scenario:
     workplace: Workplace
     tariff: Tariff
     purchase: Purchase
+    finance: Finance
     materials: Columns
     parts: Columns
     bends: Columns
@@ -60,6 +61,7 @@ def load(folder: str | os.PathLike[str]) -> Scenario:
     workplace = sections.section("workplace", Workplace)
     tariff = sections.section("tariff", Tariff)
     purchase = sections.section("purchase", Purchase)
+    finance = sections.section("finance", Finance)
     materials = sections.records("material", Material)
     press_brakes = sections.records("press_brake", PressBrake)
     shears = sections.records("shear", Shear)
@@ -67,12 +69,13 @@ def load(folder: str | os.PathLike[str]) -> Scenario:
     sections.check_names()
     parts, bends, cuts = _read_tables(path, sections.names("material"), faults)
     faults.raise_if_any()
-    assert workplace and tariff and purchase  # a record that is missing has booked its fault above
+    assert workplace and tariff and purchase and finance  # a record that is missing has booked its fault above
     return Scenario(
         **sections.texts,
         workplace=workplace,
         tariff=tariff,
         purchase=purchase,
+        finance=finance,
         materials=_material_columns(materials),
         parts=parts,
         bends=bends,

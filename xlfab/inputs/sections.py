@@ -14,7 +14,7 @@ from xlfab.inputs.values import Assumption, Stated, shown
 
 SCENARIO_FILE = "scenario.toml"
 TEXTS = ("name", "title", "currency", "units", "note")
-SECTIONS = ("workplace", "tariff", "purchase")
+SECTIONS = ("workplace", "tariff", "purchase", "finance")
 LISTS = ("material", "press_brake", "shear", "option")
 _CURRENCY = re.compile(r"[^\W\d_]{1,8}|[$€£¥₹₩₺₽₴฿₫₦₱₪]")
 _TEXT_RULES: dict[str, tuple[str, Callable[[str], bool]]] = {

@@ -42,6 +42,21 @@ def escalated_cur(first_year_cur: Any, escalation_share: Any, year: Any) -> Any:
 
 
 @function("cash-flow")
+def amount_in_study_cur(first_year_cur: Any, escalation_share: Any, year: Any, study_years: Any) -> Any:
+    """A yearly amount that grows from the first year on, within the years of the study; nothing in year 0 and after them.
+
+    Arguments: first_year_cur [currency], escalation_share [share] a year, year [year], study_years [years].
+    Returns: [currency].
+    Holds: amounts fall at the end of each year.
+    Sources: cash-flow.
+
+    >>> round(amount_in_study_cur(1000, 0.03, 3, 10), 2), amount_in_study_cur(1000, 0.03, 11, 10)
+    (1060.9, 0.0)
+    """
+    return np.where(year <= study_years, escalated_cur.formula(first_year_cur, escalation_share, year), 0.0)
+
+
+@function("cash-flow")
 def yearly_cash_flow_cur(
     labour_saving_cur: Any,
     energy_saving_cur: Any,
@@ -99,22 +114,38 @@ def payback_step_years(cumulative_before_cur: Any, flow_cur: Any) -> Any:
     return np.where(cumulative_before_cur < 0, step, 0.0)
 
 
-@function("cash-flow")
+@function("released-hours", domain="the shares of released hours add up to more than 1")
 def released_labour_value_cur(
-    labour_before_cur_per_year: Any, labour_after_cur_per_year: Any, released_value_share: Any
+    labour_before_cur_per_year: Any,
+    labour_after_cur_per_year: Any,
+    labour_rate_cur_per_h: Any,
+    released_value_share: Any,
+    overtime_share: Any,
+    overtime_rate_cur_per_h: Any,
+    outside_work_share: Any,
+    outside_work_cur_per_h: Any,
 ) -> Any:
-    """What a change of labour cost is worth: all of an increase, and of a saving only the share that the owner can use.
+    """What a change of labour is worth: all of an increase; of released hours only what the owner states to use, and how.
 
-    Arguments: labour_before_cur_per_year [currency/year], labour_after_cur_per_year [currency/year], released_value_share [share].
+    Arguments: labour_before_cur_per_year [currency/year], labour_after_cur_per_year [currency/year], labour_rate_cur_per_h [currency/h], released_value_share [share] of the hours no longer paid, overtime_share [share] of them that were overtime, overtime_rate_cur_per_h [currency/h], outside_work_share [share] of them filled with work bought outside, outside_work_cur_per_h [currency/h].
     Returns: [currency] in the first year.
-    Holds: released hours are money only where overtime falls away or other work takes their place.
-    Sources: cash-flow.
+    Holds: the rest of the released hours is worth nothing: wages go on.
+    Sources: released-hours.
 
-    >>> released_labour_value_cur(50000, 40000, 0.5), released_labour_value_cur(40000, 50000, 0.5)
+    >>> released_labour_value_cur(50000, 40000, 25, 0.5, 0, 0, 0, 0), released_labour_value_cur(40000, 50000, 25, 0.5, 0, 0, 0, 0)
     (5000.0, -10000.0)
+    >>> released_labour_value_cur(50000, 40000, 25, 0, 0.25, 40, 0.5, 55)
+    15000.0
     """
     saved = labour_before_cur_per_year - labour_after_cur_per_year
-    return np.where(saved > 0, saved * released_value_share, saved)
+    used = released_value_share + overtime_share + outside_work_share
+    worth = (
+        released_value_share * labour_rate_cur_per_h
+        + overtime_share * overtime_rate_cur_per_h
+        + outside_work_share * outside_work_cur_per_h
+    )
+    value = np.where(used <= 1 + 1e-12, saved / labour_rate_cur_per_h * worth, np.nan)
+    return np.where(saved > 0, value, saved)
 
 
 @function("payback", domain="the outlay does not come back within the years of the study, or there is none")
@@ -131,29 +162,6 @@ def payback_if_reached_years(payback_steps_years: Any, final_sum_cur: Any, outla
     """
     reached = (final_sum_cur >= 0) & (outlay_cur > 0)
     return np.where(reached, payback_steps_years, np.nan)
-
-
-@function("released-hours", domain="the shares of released hours add up to more than 1")
-def released_hours_value_cur_per_year(
-    released_h_per_year: Any,
-    overtime_share: Any,
-    overtime_rate_cur_per_h: Any,
-    outside_work_share: Any,
-    outside_work_cur_per_h: Any,
-) -> Any:
-    """What released working hours are worth: only as the owner states, by overtime avoided and outside work brought in.
-
-    Arguments: released_h_per_year [h/year], overtime_share [share] of them, overtime_rate_cur_per_h [currency/h], outside_work_share [share] of them, outside_work_cur_per_h [currency/h] paid outside today.
-    Returns: [currency/year].
-    Holds: the rest of the hours is worth nothing: wages go on.
-    Sources: released-hours.
-
-    >>> released_hours_value_cur_per_year(400, 0.25, 40, 0.5, 55)
-    15000.0
-    """
-    rest = 1 - overtime_share - outside_work_share
-    worth = overtime_share * overtime_rate_cur_per_h + outside_work_share * outside_work_cur_per_h
-    return np.where(rest >= -1e-12, released_h_per_year * worth, np.nan)
 
 
 @function("cash-flow")

@@ -70,23 +70,36 @@ class Spread:
     mean_error: float
 
 
-def one_at_a_time(model: Model, doubts: Sequence[Doubt], result: str) -> list[Swing]:
-    """Move each assumption to its low and its high value alone; widest swing first. One call of the model.
+def one_at_a_time(model: Model, doubts: Sequence[Doubt], results: Sequence[str]) -> dict[str, list[Swing]]:
+    """Move each assumption to its low and its high value alone; for each result the swings, widest first. One call of the model.
 
-    >>> swings = one_at_a_time(lambda v: {"y": v["a"] - 2 * v["b"]}, [Doubt("a", 0, 1, 3), Doubt("b", 0, 1, 2)], "y")
-    >>> [(swing.name, swing.at_low, swing.at_high) for swing in swings]
+    >>> swings = one_at_a_time(lambda v: {"y": v["a"] - 2 * v["b"]}, [Doubt("a", 0, 1, 3), Doubt("b", 0, 1, 2)], ["y"])
+    >>> [(swing.name, swing.at_low, swing.at_high) for swing in swings["y"]]
     [('b', 1.0, -3.0), ('a', -2.0, 1.0)]
     """
     rows = 2 * len(doubts) + 1
     values = {doubt.name: np.full(rows, float(doubt.base)) for doubt in doubts}
     for place, doubt in enumerate(doubts):
         values[doubt.name][2 * place + 1 : 2 * place + 3] = doubt.low, doubt.high
-    found = np.broadcast_to(model(values)[result], rows)
+    found = model(values)
+    return {result: _ranked(doubts, np.broadcast_to(found[result], rows)) for result in results}
+
+
+def _ranked(doubts: Sequence[Doubt], found: Numbers) -> list[Swing]:
+    base, lows, highs = float(found[0]), found[1::2], found[2::2]
     swings = [
-        Swing(doubt.name, float(found[2 * place + 1]), float(found[0]), float(found[2 * place + 2]))
-        for place, doubt in enumerate(doubts)
+        Swing(doubt.name, float(low), base, float(high)) for doubt, low, high in zip(doubts, lows, highs, strict=True)
     ]
     return sorted(swings, key=lambda swing: -swing.span)
+
+
+def combined_half_width(swings: Sequence[Swing]) -> float:
+    """How far a result may be off by all assumptions together, taken as independent: root of the sum of squared half-spans.
+
+    >>> combined_half_width([Swing("a", 0, 3, 6), Swing("b", 7, 3, -1)])
+    5.0
+    """
+    return float(np.sqrt(sum((swing.span / 2) ** 2 for swing in swings)))
 
 
 class _Stream:
@@ -108,19 +121,23 @@ def monte_carlo(
     draws: int = 10_000,
     seed: int = 1,
     bits: type[np.random.BitGenerator] = np.random.PCG64,
+    batch: int = BATCH,
     progress: Callable[[int], None] = lambda done: None,
 ) -> dict[str, Numbers]:
-    """All results of the model for many random values of its assumptions; `progress` is told the draws done."""
+    """All results of the model for many random values of its assumptions.
+
+    `batch` draws at a time bound the memory and change no number;
+    `progress` is told the draws done."""
     if draws < GROUPS:
         raise InputError(f"draws = {draws} must be at least {GROUPS}")
     streams = [_Stream(doubt, seed, bits) for doubt in doubts]
-    batches: list[Values] = []
-    for start in range(0, draws, BATCH):
-        count = min(BATCH, draws - start)
-        found = model({stream.doubt.name: stream.draw(count) for stream in streams})
-        batches.append({name: np.broadcast_to(array, count) for name, array in found.items()})
+    found: list[Values] = []
+    for start in range(0, draws, batch):
+        count = min(batch, draws - start)
+        results = model({stream.doubt.name: stream.draw(count) for stream in streams})
+        found.append({name: np.broadcast_to(array, count) for name, array in results.items()})
         progress(start + count)
-    return {name: np.concatenate([batch[name] for batch in batches]) for name in batches[0]}
+    return {name: np.concatenate([part[name] for part in found]) for name in found[0]}
 
 
 def _grouped(drawn: Numbers, statistic: Callable[[Numbers], float]) -> tuple[float, float]:

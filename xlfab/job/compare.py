@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from xlfab.inputs.values import Assumption
 from xlfab.job.checks import all_checks
-from xlfab.job.doubt import Swing, combined, swings
+from xlfab.job.doubt import OptionSwings, open_assumptions, swings
 from xlfab.job.estimate import Job, estimate
 from xlfab.job.verdict import verdict_of
 from xlfab.model import Table
@@ -18,7 +19,8 @@ class Comparison:
 
     job: Job
     verdicts: list[Table]
-    swings: list[Swing]
+    open: dict[str, list[Assumption]]
+    swings: dict[int, OptionSwings]
     machine_checks: list[Table]
     option_checks: list[Table]
     overall_check: Table
@@ -29,8 +31,8 @@ def compare(scenario: Any) -> Comparison:
     job = estimate(scenario)
     found = swings(scenario)
     verdicts = [
-        verdict_of(number, option, job.terms, combined(found, number - 1))
+        verdict_of(number, option, job.money.terms, found[number])
         for number, option in enumerate(job.options, 1)
         if number > 1
     ]
-    return Comparison(job, verdicts, found, *all_checks(job))
+    return Comparison(job, verdicts, open_assumptions(scenario), found, *all_checks(job))

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from xlfab.job import bending, machine, option, parts, purchase, rules, shearing, stated
+from xlfab.job import bending, finance, machine, measures, option, parts, purchase, rules, shearing, stated
 from xlfab.job.on_machine import on_machine
 from xlfab.job.stated import Variants
+from xlfab.job.worth import Against, Money, Worth, worth_of
 from xlfab.model import Rows, Table
 
 
@@ -45,6 +46,7 @@ class OptionTables:
     purchase: Table
     cash_flow: Table
     measures: Table
+    worth: Worth
 
 
 @dataclass
@@ -54,7 +56,7 @@ class Job:
     scenario: Any
     workplace: Table
     tariff: Table
-    terms: Table
+    money: Money
     materials: Table
     part_list: Table
     bends: Table
@@ -90,7 +92,8 @@ def estimate(scenario: Any, variants: Variants | None = None) -> Job:
         for key, (title, section) in lists.items()
     }
     records = stated.shop(s, v)
-    workplace, tariff, terms = records["workplace"], records["tariff"], records["purchase"]
+    workplace, tariff = records["workplace"], records["tariff"]
+    money = Money(records["purchase"], records["finance"], finance.depreciation_table(s.finance))
     materials, part_list, bends, cuts = tables.values()
     lookups, asked = stated.lookups(), rules.study()
     data = parts.part_data(rows["parts"], part_list, materials, workplace, bends, cuts)
@@ -104,11 +107,11 @@ def estimate(scenario: Any, variants: Variants | None = None) -> Job:
     )
     options: list[OptionTables] = []
     for number, item in enumerate(s.options, 1):
-        options.append(_option(number, item, shears, brakes, rows["parts"], common, terms, options, v))
+        options.append(_option(number, item, shears, brakes, rows["parts"], common, money, options, v))
     extras = (lookups, asked)
     figures = (data, bend_data, cut_data)
     return Job(
-        s, workplace, tariff, terms, materials, part_list, bends, cuts, *extras, *figures, shears, brakes, options
+        s, workplace, tariff, money, materials, part_list, bends, cuts, *extras, *figures, shears, brakes, options
     )
 
 
@@ -143,7 +146,7 @@ def _option(
     brakes: list[MachineTables],
     rows: Rows,
     common: Any,
-    terms: Table,
+    money: Money,
     options: list[OptionTables],
     v: Variants,
 ) -> OptionTables:
@@ -155,11 +158,16 @@ def _option(
     )
     on = option.parts_in(number, rows, shear.parts, brake.parts, part_list, data, workplace)
     year = option.option_year(number, on, shear.year, brake.year, part_list, shear.rate, tariff)
-    first = options[0].year if options else year
+    first = options[0] if options else None
+    first_year, first_spent = (first.year, first.outlay) if first else (year, None)
     bought = [by_name[name] for name in item.buy]
-    spent = purchase.outlay_of(number, record, [one.stated for one in bought])
-    apart = purchase.difference(number, first, year)
-    of = purchase.purchase_of(number, spent, options[0].outlay if options else spent, first, year, terms)
-    flows = purchase.cash_flow(number, of, terms)
-    found = purchase.measures(number, of, flows, terms)
-    return OptionTables(item.name, record, shear, brake, on, year, bought, spent, apart, of, flows, found)
+    machines = [one.stated for one in bought]
+    spent = purchase.outlay_of(number, record, machines)
+    apart = purchase.difference(number, first_year, year)
+    of = purchase.purchase_of(number, spent, first_spent or spent, first_year, year, money.terms, shear.rate)
+    flows = purchase.cash_flow(number, of, money.terms, money.depreciation.rows)
+    found = measures.measures(number, of, flows, money.terms)
+    years = (shear.year, brake.year)
+    against = Against(record, machines, years, shear.rate, year, spent, apart, of, flows, found)
+    worth = worth_of(number, against, first.worth if first else None, money, workplace, tariff)
+    return OptionTables(item.name, record, shear, brake, on, year, bought, spent, apart, of, flows, found, worth)

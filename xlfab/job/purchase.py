@@ -10,6 +10,13 @@ from xlfab.catalogue import FUNCTIONS as F
 from xlfab.job.option import DIFFERENCE_COLUMNS
 from xlfab.model import Rows, Table
 
+RELEASED = (
+    "released_value_share",
+    "overtime_share",
+    "overtime_rate_cur_per_h",
+    "outside_work_share",
+    "outside_work_cur_per_h",
+)
 LAST_YEAR = 30  # rows of the cash-flow sheet; the years of the study are an input and end it earlier
 
 
@@ -44,7 +51,9 @@ def outlay_of(number: int, option: Table, bought: list[Table]) -> Table:
     return t
 
 
-def purchase_of(number: int, spent: Table, spent_first: Table, first: Table, other: Table, purchase: Table) -> Table:
+def purchase_of(
+    number: int, spent: Table, spent_first: Table, first: Table, other: Table, purchase: Table, rate: Table
+) -> Table:
     """What is paid beyond the first option's own outlay, value of the first year's savings, salvage."""
     t = Table.record(f"purchase_of_{number}", f"Purchase, option {number}")
     t.add(
@@ -66,9 +75,12 @@ def purchase_of(number: int, spent: Table, spent_first: Table, first: Table, oth
         "labour_saving_cur",
         F["released_labour_value_cur"],
         *labour,
-        purchase["released_value_share"],
+        rate["labour_rate_cur_per_h"],
+        *(purchase[key] for key in RELEASED),
         label="Labour saving worth money, first year",
     )
+    growth = (purchase["growth_share"], purchase["wage_escalation_share"])
+    t.add("labour_escalation_share", F["combined_escalation_share"], *growth, label="Labour saving, growth a year")
     for what, column in (("energy", "electricity_cost_cur_per_year"), ("maintenance", "maintenance_cost_cur_per_year")):
         t.add(
             f"{what}_saving_cur",
@@ -95,18 +107,19 @@ def _sum(*values: Any) -> Any:
     return total
 
 
-def cash_flow(number: int, of: Table, purchase: Table) -> Table:
+def cash_flow(number: int, of: Table, purchase: Table, rows: Rows) -> Table:
     """One row a year: savings, flow, running sums, and how much of each year the payback takes."""
-    t = Table(f"cash_flow_{number}", f"Cash flow, option {number}", Rows(f"years_{number}", LAST_YEAR + 1))
+    t = Table(f"cash_flow_{number}", f"Cash flow, option {number}", rows)
     t.put("year", np.arange(LAST_YEAR + 1.0))
     rates = {
-        "labour": "wage_escalation_share",
-        "energy": "energy_escalation_share",
-        "maintenance": "wage_escalation_share",
+        "labour": of["labour_escalation_share"],
+        "energy": purchase["energy_escalation_share"],
+        "maintenance": purchase["wage_escalation_share"],
     }
     for what, rate in rates.items():
         label = {"labour": "Labour saving", "energy": "Electricity saving", "maintenance": "Maintenance saving"}[what]
-        t.add(f"{what}_saving_cur", F["escalated_cur"], of[f"{what}_saving_cur"], purchase[rate], "year", label=label)
+        grown = (of[f"{what}_saving_cur"], rate, "year", purchase["study_years"])
+        t.add(f"{what}_saving_cur", F["amount_in_study_cur"], *grown, label=label)
     savings = ("labour_saving_cur", "energy_saving_cur", "maintenance_saving_cur")
     t.add(
         "flow_cur",
@@ -126,6 +139,12 @@ def cash_flow(number: int, of: Table, purchase: Table) -> Table:
         "year",
         label="Discounted flow",
     )
+    for what in rates:
+        worth = (f"{what}_saving_cur", purchase["discount_rate_share"], "year")
+        label = f"{t.columns[f'{what}_saving_cur'].label}, discounted"
+        t.add(f"discounted_{what}_cur", F["present_value_cur"], *worth, label=label)
+    t.add("discounted_in_cur", lambda flow: np.maximum(flow, 0.0), "discounted_cur", label="Discounted flow in")
+    t.add("discounted_out_cur", lambda flow: np.maximum(-flow, 0.0), "discounted_cur", label="Discounted flow out")
     for kind, flow in (("simple", "flow_cur"), ("discounted", "discounted_cur")):
         word = "" if kind == "simple" else ", discounted"
         t.running(f"{kind}_before_cur", flow, before=True, label=f"Running sum before the year{word}")
@@ -136,27 +155,5 @@ def cash_flow(number: int, of: Table, purchase: Table) -> Table:
             f"{kind}_before_cur",
             flow,
             label=f"Part of the year to payback{word}",
-        )
-    return t
-
-
-def measures(number: int, of: Table, flows: Table, purchase: Table) -> Table:
-    """Net present value, internal rate, paybacks; where a measure does not exist, the words why."""
-    t = Table.record(f"measures_{number}", f"Measures, option {number}")
-    rate = purchase["discount_rate_share"]
-    t.over("net_present_value_cur", F["net_present_value_now_cur"], rate, flows["flow_cur"], label="Net present value")
-    t.total("flows_sum_cur", flows["flow_cur"], label="Sum of all flows")
-    t.total("discounted_sum_cur", flows["discounted_cur"], label="Sum of discounted flows")
-    t.over("internal_rate_share", F["internal_rate_share"], flows["flow_cur"], label="Internal rate of return")
-    for kind, total in (("simple", "flows_sum_cur"), ("discounted", "discounted_sum_cur")):
-        label = "Simple payback" if kind == "simple" else "Discounted payback"
-        t.total(f"{kind}_steps_years", flows[f"{kind}_step_years"], label=f"{label}, sum of steps")
-        t.add(
-            f"{kind}_payback_years",
-            F["payback_if_reached_years"],
-            f"{kind}_steps_years",
-            total,
-            of["outlay_cur"],
-            label=label,
         )
     return t

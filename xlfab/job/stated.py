@@ -24,11 +24,13 @@ def stated_record(name: str, title: str, section: str, record: str, data: Any, v
     return table
 
 
+_SHOP = (("workplace", "Workplace"), ("tariff", "Tariff"), ("purchase", "Purchase terms"), ("finance", "Loan and tax"))
+
+
 def shop(scenario: Any, variants: Variants) -> dict[str, Table]:
-    """The records that hold for the whole shop: workplace, tariff, terms of a purchase."""
+    """The records that hold for the whole shop: workplace, tariff, terms of a purchase, loan and tax."""
     records = {
-        key: stated_record(key, title, key, "", fields_of(getattr(scenario, key)), variants)
-        for key, title in (("workplace", "Workplace"), ("tariff", "Tariff"), ("purchase", "Purchase"))
+        key: stated_record(key, title, key, "", fields_of(getattr(scenario, key)), variants) for key, title in _SHOP
     }
     allowance = ("allowance_share", "allowance_day_switch")
     label = "Allowance on top of the work"

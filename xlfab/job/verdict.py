@@ -7,9 +7,10 @@ from typing import Any
 import numpy as np
 
 from xlfab.expression import number_or
+from xlfab.job.doubt import OptionSwings
 from xlfab.job.estimate import OptionTables
 from xlfab.job.option import DIFFERENCE_COLUMNS
-from xlfab.model import Table
+from xlfab.model import Ref, Table
 
 CAUSE_WORDS = {
     "ram_cost_cur_per_year": "the ram and blade (seconds a stroke)",
@@ -25,22 +26,25 @@ CAUSE_WORDS = {
 }
 
 
-def _verdict(saving: Any, doubt: Any, payback: Any, target: Any, outlay: Any) -> Any:
-    pays = np.where(
+NOBODY, PAYS, PAYS_NOT = "No winner", "Pays", "Does not pay"
+
+
+def _verdict(
+    saving: Any, saving_doubt: Any, worth: Any, worth_doubt: Any, payback: Any, target: Any, outlay: Any
+) -> Any:
+    in_time = np.where(
         payback <= target,
-        "Saves money every year and is paid back within the target.",
-        "Saves money every year, but is paid back later than the target.",
+        f"{PAYS}: the savings are worth more than the outlay, and it is back within the target.",
+        f"{PAYS}, but later than the target: the savings are worth more than the outlay.",
     )
-    never = np.where(
-        outlay > 0,
-        "Saves money every year, but too little: the outlay does not come back within the study.",
-        "Saves money every year and needs no outlay.",
-    )
-    gain = np.where(np.isfinite(payback), pays, never)
+    surely = np.where(worth > 0, in_time, f"{PAYS_NOT}: it saves money every year, but less than the outlay is worth.")
+    unsure = f"{NOBODY}: it saves money every year, but nobody can tell whether the outlay comes back."
+    buys = np.where(np.abs(worth) <= worth_doubt, unsure, surely)
+    gains = np.where(outlay > 0, buys, f"{PAYS}: it saves money every year and needs no further outlay.")
     return np.where(
-        np.abs(saving) <= doubt,
-        "No winner: the yearly difference is smaller than its uncertainty.",
-        np.where(saving > 0, gain, "Costs more to run than what is there."),
+        np.abs(saving) <= saving_doubt,
+        f"{NOBODY}: the yearly difference is smaller than its uncertainty.",
+        np.where(saving > 0, gains, f"{PAYS_NOT}: it costs more to run than what is there."),
     )
 
 
@@ -51,14 +55,17 @@ def _main_cause(largest: Any, *differences: Any) -> Any:
     return words
 
 
-def verdict_of(number: int, option: OptionTables, terms: Table, doubt_cur: float) -> Table:
+def verdict_of(number: int, option: OptionTables, terms: Table, swings: OptionSwings) -> Table:
     """The verdict on one option against the first, with the measures in a form to be read."""
     t = Table.record(f"verdict_{number}", f"Verdict on option {number}")
     note = "From the low and high values of all assumptions, one at a time, when the workbook was built"
-    t.put("saving_doubt_cur", doubt_cur, label="Uncertainty of the yearly saving (half-width)", note=note)
+    t.put("saving_doubt_cur", swings.saving_doubt, label="Uncertainty of the yearly saving (half-width)", note=note)
+    t.put("worth_doubt_cur", swings.worth_doubt, label="Uncertainty of the net present value (half-width)", note=note)
     saving, outlay = option.purchase["yearly_saving_cur"], option.purchase["outlay_cur"]
     payback = option.measures["simple_payback_years"]
-    t.add("verdict", _verdict, saving, "saving_doubt_cur", payback, terms["target_payback_years"], outlay, text=True)
+    worth = option.measures["net_present_value_cur"]
+    money = (saving, "saving_doubt_cur", worth, "worth_doubt_cur")
+    t.add("verdict", _verdict, *money, payback, terms["target_payback_years"], outlay, text=True)
     causes = [option.difference[column] for column in DIFFERENCE_COLUMNS]
     t.largest("largest_difference_cur_per_year", *causes, label="Largest difference of a single cause")
     t.add(
@@ -69,14 +76,35 @@ def verdict_of(number: int, option: OptionTables, terms: Table, doubt_cur: float
         text=True,
         label="Most of the yearly difference comes from",
     )
-    for kind in ("simple", "discounted"):
-        source = option.measures[f"{kind}_payback_years"]
-        label = f"{kind.capitalize()} payback"
-        t.add(f"{kind}_shown_years", lambda value: number_or(value, "not in the study"), source, label=label)
-    rate = (option.measures["internal_rate_share"], option.measures["flows_sum_cur"])
-    t.add("rate_shown_share", _rate_or_words, *rate, label="Internal rate of return")
+    _shown(t, option, outlay)
     return t
 
 
-def _rate_or_words(rate: Any, total: Any) -> Any:
-    return number_or(np.where(total > 0, rate, np.nan), "none above 0 %")
+def _shown(t: Table, option: OptionTables, outlay: Ref) -> None:
+    """The measures in a form to be read: where one does not exist there is no number, and the words say why."""
+    found, turning = option.measures, option.worth.break_even
+    for kind in ("simple", "discounted"):
+        source = found[f"{kind}_payback_years"]
+        t.add(f"{kind}_shown_years", _payback_or_words, source, outlay, label=f"{kind.capitalize()} payback")
+    rate = (found["internal_rate_share"], found["flows_sum_cur"], outlay)
+    t.add("rate_shown_share", _rate_or_words, *rate, label="Internal rate of return")
+    for name, column, words in (
+        ("modified_shown_share", "modified_internal_rate_share", "no flow out, or none in"),
+        ("ratio_shown_ratio", "savings_to_investment_ratio", "nothing invested"),
+        ("adjusted_shown_share", "adjusted_internal_rate_share", "no savings on an investment"),
+    ):
+        label = found.columns[column].label
+        t.add(name, lambda value, words=words: number_or(value, words), found[column], label=label)
+    for column in ("quantity_count", "wage_cur_per_h", "energy_price_cur_per_kwh"):
+        source = turning[f"break_even_{column}"]
+        label = turning.columns[f"break_even_{column}"].label
+        t.add(f"shown_{column}", lambda value: number_or(value, "no value does it"), source, label=label)
+
+
+def _payback_or_words(years: Any, outlay: Any) -> Any:
+    return number_or(years, np.where(outlay > 0, "not within the study", "nothing to pay back"))
+
+
+def _rate_or_words(rate: Any, total: Any, outlay: Any) -> Any:
+    why = np.where(total > 0, "several rates fit", "none above 0 %")
+    return number_or(np.where(total > 0, rate, np.nan), np.where(outlay > 0, why, "no outlay"))

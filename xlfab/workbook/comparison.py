@@ -7,7 +7,7 @@ from typing import Any
 
 from xlfab.job.compare import Comparison, compare
 from xlfab.job.estimate import MachineTables
-from xlfab.workbook import about, shop_floor, summary
+from xlfab.workbook import about, purchase, shop_floor, summary
 from xlfab.workbook.assumptions import assumptions_sheet
 from xlfab.workbook.book import Book
 
@@ -44,8 +44,8 @@ def _inputs(book: Book, made: Comparison) -> None:
     job = made.job
     sheet = book.sheet("Shop", "Shop, tariff, purchase terms", about.INPUT_NOTE, "input")
     sheet.landscape = False
-    for table, heading in ((job.workplace, "Workplace"), (job.tariff, "Tariff"), (job.terms, "Purchase terms")):
-        sheet.subtitle(heading)
+    for table in (job.workplace, job.tariff, job.money.terms, job.money.finance):
+        sheet.subtitle(table.title)
         sheet.records([table], ["Value"])
     sheet = book.sheet("Machines", "Machines as stated", f"{about.INPUT_NOTE} {about.MACHINE_CAUTION}", "input")
     sheet.landscape = False
@@ -65,7 +65,12 @@ def _inputs(book: Book, made: Comparison) -> None:
 
 
 def _assumptions(book: Book, made: Comparison) -> None:
-    records = {("workplace", ""): made.job.workplace, ("tariff", ""): made.job.tariff, ("purchase", ""): made.job.terms}
+    records = {
+        ("workplace", ""): made.job.workplace,
+        ("tariff", ""): made.job.tariff,
+        ("purchase", ""): made.job.money.terms,
+        ("finance", ""): made.job.money.finance,
+    }
     records |= {(one.kind, one.stated.value("name")[0]): one.stated for one in made.job.machines}
     records |= {("option", one.name): one.stated for one in made.job.options}
     assumptions_sheet(book, made.job.scenario.assumptions, records)
@@ -111,23 +116,7 @@ def _options(book: Book, made: Comparison) -> None:
     sheet.records([one.year for one in options], [one.name for one in options])
     sheet.subtitle("What each option costs at the start")
     sheet.records([one.outlay for one in options], [one.name for one in options])
-    others = options[1:]
-    if not others:
-        return
-    sheet = book.sheet(
-        "Difference", "Difference against the first option", "Positive: the option costs less than the first one."
-    )
-    sheet.records([one.difference for one in others], [one.name for one in others])
-    sheet.subtitle("What is paid, and what the savings are worth")
-    sheet.records([one.purchase for one in others], [one.name for one in others])
-    for number, one in enumerate(others, 2):
-        book.sheet(f"Cash flow {number}", f"Cash flow: {one.name}", about.MONEY_CAUTION).table(one.cash_flow)
-    sheet = book.sheet("Measures", "Measures of the purchase", about.MONEY_CAUTION)
-    sheet.records([one.measures for one in others], [one.name for one in others])
-    sheet.subtitle("How sure, and in words")
-    sheet.records(made.verdicts, [one.name for one in others])
-    for column in range(2, 2 + len(others)):
-        sheet.widths[column] = 30
+    purchase.purchase_sheets(book, made)
 
 
 def _checks(book: Book, made: Comparison) -> None:
@@ -148,8 +137,8 @@ def _names(book: Book, made: Comparison) -> None:
     for name, item in (
         ("Wage", job.workplace["wage_cur_per_h"]),
         ("Energy_price", job.tariff["energy_price_cur_per_kwh"]),
-        ("Discount_rate", job.terms["discount_rate_share"]),
-        ("Released_value", job.terms["released_value_share"]),
+        ("Discount_rate", job.money.terms["discount_rate_share"]),
+        ("Released_value", job.money.terms["released_value_share"]),
         ("All_checks", made.overall_check["all_checks"]),
     ):
         book.name(name, item)

@@ -8,7 +8,7 @@ from xlfab.workbook import about
 from xlfab.workbook.charts import bars
 from xlfab.workbook.sheet import Sheet, Shown
 
-_MOST = 6  # assumptions shown; the others stand on their own sheet
+MOST = 3  # assumptions named here; all of them stand on the sheet of sensitivity
 
 
 def fill_summary(sheet: Sheet, made: Comparison) -> None:
@@ -109,19 +109,22 @@ def _purchase(made: Comparison) -> list[Shown]:
 
 
 def _leans_on(sheet: Sheet, made: Comparison, span: int) -> None:
-    """The assumptions that move the yearly saving of the last option most."""
-    last = len(made.job.options) - 1
-    if not made.swings or last == 0:
+    """The three assumptions that move the net present value of the last option most: they decide the answer."""
+    number = len(made.job.options)
+    if number < 2:
         return
-    sheet.subtitle(f"What the answer leans on most ({made.job.options[last].name})", span=span)
-    ranked = sorted(made.swings, key=lambda swing: -swing.width(last))[:_MOST]
-    for swing in ranked:
-        item = swing.assumption
-        what = f"{item.record}: " if item.record else ""
-        low, high = sorted((swing.at_low[last], swing.at_high[last]))
+    option, currency = made.job.options[-1].name, made.job.scenario.currency
+    sheet.subtitle(f"Three assumptions decide the answer ({option})", span=span)
+    for swing in made.swings[number].worth[:MOST]:
+        item, *others = made.open[swing.name]
+        record = f"All {item.section.replace('_', ' ')}s" if others else item.record
+        what = f"{record}: " if record else ""
+        ends = f"{about.figure(item.key, item.low, made)} and {about.figure(item.key, item.high, made)}"
+        low, high = sorted((swing.at_low, swing.at_high))
+        turns = " This alone can turn the answer." if swing.decides else ""
         text = (
-            f"{what}{about.label(item.key)} between {about.figure(item.key, item.low, made)} and {about.figure(item.key, item.high, made)} "
-            f"moves the yearly saving between {low:,.0f} and {high:,.0f} {made.job.scenario.currency}. Rests on: {item.basis}."
+            f"{what}{about.label(item.key)} between {ends} moves the net present value between {low:,.0f} and "
+            f"{high:,.0f} {currency}.{turns} Rests on: {item.basis}."
         )
         sheet.text(text, "wrap", span=span)
     sheet.text("These lines were computed when the workbook was built; all other figures follow the inputs.", span=span)
