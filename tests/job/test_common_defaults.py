@@ -26,13 +26,13 @@ def twins(tmp_path):
 
 
 def test_common_defaults_move_no_difference_between_equal_machines(twins):
-    found = {(swing.assumption.record, swing.assumption.key): swing for swing in swings(twins)}
-    together = [swing for (record, _), swing in found.items() if record == "All press brakes"]
-    assert {swing.assumption.key for swing in together} >= {"first_setup_min", "opening_mm", "ram_mass_kg"}
-    assert all(swing.width(1) == pytest.approx(0, abs=1e-9) for swing in together)
+    together = {swing.name: swing for swing in swings(twins)[2].saving if swing.name.startswith("press_brake||")}
+    keys = {name.split("|")[2] for name in together}
+    assert keys >= {"first_setup_min", "opening_mm", "ram_mass_kg"}
+    assert all(swing.span == pytest.approx(0, abs=1e-9) for swing in together.values())
 
 
 def test_defaults_of_a_drive_are_one_unknown_for_each_machine(twins):
-    found = {(swing.assumption.record, swing.assumption.key): swing for swing in swings(twins)}
-    first, second = found["Brake A", "ready_power_kw"], found["Brake B", "ready_power_kw"]
-    assert first.width(1) > 0 and first.width(1) == pytest.approx(second.width(1))
+    found = {swing.name: swing for swing in swings(twins)[2].saving}
+    first, second = (found[f"press_brake|Brake {letter}|ready_power_kw"] for letter in "AB")
+    assert first.span > 0 and first.span == pytest.approx(second.span)
