@@ -101,7 +101,7 @@ def _changed(scenario: Any) -> Any:
 
 def _table(job: Any, section: str, index: int | None) -> Any:
     if index is None:
-        return {"workplace": job.workplace, "tariff": job.tariff, "purchase": job.terms}[section]
+        return {"workplace": job.workplace, "tariff": job.tariff, "purchase": job.money.terms}[section]
     return {"press_brakes": job.brakes, "shears": job.shears, "options": job.options}[section][index].stated
 
 

@@ -11,7 +11,7 @@ from xlfab.inputs.defaults import default_names, defaults
 from xlfab.inputs.machine import PressBrake, Shear
 from xlfab.inputs.material import Material
 from xlfab.inputs.parts import BEND_EXTRAS, BEND_ONLY, PART_COLUMNS, PART_EXTRAS, PART_NUMBERS
-from xlfab.inputs.purchase import Option, Purchase
+from xlfab.inputs.purchase import Finance, Option, Purchase
 from xlfab.inputs.quote import (
     BOUGHT_COLUMNS,
     PACKING_COLUMNS,
@@ -62,6 +62,7 @@ def blank_scenario(currency: str, units: str = "metric", drive: str = "hydraulic
         workplace=record(Workplace, "workplace", currency),
         tariff=record(Tariff, "tariff", currency),
         purchase=record(Purchase, "purchase", currency),
+        finance=record(Finance, "finance", currency),
         materials=_columns(materials, Material),
         parts=_no_rows(PART_COLUMNS, (*PART_NUMBERS, *PART_EXTRAS)),
         bends=_no_rows(("part",), ("step", "bend_length_mm", *BEND_ONLY, "gauge_x_mm", "per_part_count", *BEND_EXTRAS)),
