@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
 import sys
 from dataclasses import dataclass
 from pathlib import Path
@@ -104,6 +106,12 @@ def test_demo_writes_nothing_if_one_of_its_files_is_there(xlfab: Xlfab) -> None:
         (("build", "demo_shop_us", "-o", "shop.xlsx", "--paper", "A9"), ("A9", "A4", "Letter")),
         (("build", "demo_shop_us", "-o", "shop.xlsx", "--flavour", "sweet"), ("sweet", "portable")),
         (("build", "demo_shop_us", "-o", "/dev/null/shop.xlsx"), ("/dev/null",)),
+        (("quote", "demo_shop_us", "-o", "quote.ods"), ("quote.ods", ".xlsx")),
+        (("quote", "demo_shop_us", "-o", "quote.xlsx", "--option", "Neither"), ("Neither", "New electric")),
+        (("new", "quote", "-o", "quote.xlsx", "--units", "cubits"), ("cubits", "metric", "us")),
+        (("new", "quote", "-o", "quote.xlsx", "--drive", "steam"), ("steam", "hydraulic")),
+        (("pdf", "missing.xlsx", "-o", "page.pdf"), ("missing.xlsx",)),
+        (("pdf", "missing.xlsx", "-o", "page.xlsx"), ("page.xlsx", ".pdf")),
     ],
 )
 def test_a_refusal_says_what_is_wrong_and_writes_nothing(
@@ -129,6 +137,20 @@ def test_a_broken_scenario_names_file_and_place(xlfab: Xlfab, tmp_path: Path) ->
 def test_a_wrong_call_is_explained(xlfab: Xlfab, arguments: tuple[str, ...]) -> None:
     done = xlfab(*arguments)
     assert done.code == 2 and "Traceback" not in done.error and "Usage" in done.error
+
+
+def test_a_quote_from_a_scenario_and_a_blank_one(xlfab: Xlfab) -> None:
+    filled = xlfab("quote", "demo_shop_us", "-o", "filled.xlsx", "--spare", 2)
+    assert filled.code == 0 and "USD" in filled.out
+    assert xlfab("new", "quote", "-o", "blank.xlsx", "--spare", 2).code == 0
+    refused(xlfab("new", "quote", "-o", "blank.xlsx"), "blank.xlsx", "--overwrite")
+
+
+def test_plain_letters_are_enough_for_a_terminal() -> None:
+    environment = {**os.environ, "PYTHONIOENCODING": "ascii", "COLUMNS": "200"}
+    command = [sys.executable, "-m", "xlfab", "show", "demo_shop_us"]
+    done = subprocess.run(command, env=environment, capture_output=True, text=True, check=True)
+    assert "Simple payback" in done.stdout and done.stdout.isascii()
 
 
 def test_version_and_help(xlfab: Xlfab) -> None:

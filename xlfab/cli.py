@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 from rich.console import Console
 
 from xlfab import __version__
 from xlfab.commands import excel, import_list, quote
+from xlfab.commands.options import Flavour, Folder, Output, Overwrite, Paper, refuse_taken, scenario_of
 from xlfab.errors import XlfabError
 
 app = typer.Typer(
@@ -20,27 +21,6 @@ app = typer.Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
 )
-
-Folder = Annotated[
-    Path,
-    typer.Argument(help="Folder of a scenario (scenario.toml, parts.csv, steps.csv), or the name of a bundled one."),
-]
-Output = Annotated[Path, typer.Option("--output", "-o", help="Where to write.")]
-Overwrite = Annotated[bool, typer.Option("--overwrite", help="Replace a file that is there already.")]
-Flavour = Annotated[
-    str,
-    typer.Option(
-        help="portable (no add-in needed), plain (also without LET), names (LAMBDA names), addin (calls of the add-in)."
-    ),
-]
-Paper = Annotated[str, typer.Option(help="A4 or Letter.")]
-
-
-def _load(folder: Path) -> Any:
-    from xlfab.inputs.bundled import bundled, bundled_names
-    from xlfab.inputs.scenario import load
-
-    return load(bundled(str(folder)) if not folder.exists() and str(folder) in bundled_names() else folder)
 
 
 @app.command()
@@ -55,7 +35,7 @@ def demo(
 
     files = {name: output / f"{name}.xlsx" for name in bundled_names()}
     for file in files.values():
-        _refuse_existing(file, overwrite)
+        refuse_taken(file, overwrite)
     for name, file in files.items():
         _build(Path(name), file, flavour, paper, overwrite)
 
@@ -72,18 +52,11 @@ def _build(scenario: Path, output: Path, flavour: str, paper: str, overwrite: bo
     from xlfab.show import print_comparison
     from xlfab.workbook.comparison import build_comparison
 
-    if output.suffix != ".xlsx":
-        raise XlfabError(f"{output}: a workbook's name must end in .xlsx")
-    _refuse_existing(output, overwrite)
-    made = build_comparison(_load(scenario), output, flavour, paper, overwrite)
+    refuse_taken(output, overwrite)
+    made = build_comparison(scenario_of(scenario), output, flavour, paper, overwrite)
     console = Console()
     print_comparison(made, console)
     console.print(f"Workbook: {output}\n")
-
-
-def _refuse_existing(output: Path, overwrite: bool) -> None:
-    if output.exists() and not overwrite:
-        raise XlfabError(f"{output} is there already: give another name, or --overwrite to replace it")
 
 
 @app.command()
@@ -92,7 +65,7 @@ def show(scenario: Folder) -> None:
     from xlfab.job.compare import compare
     from xlfab.show import print_comparison
 
-    print_comparison(compare(_load(scenario)), Console())
+    print_comparison(compare(scenario_of(scenario)), Console())
 
 
 @app.callback(invoke_without_command=True)

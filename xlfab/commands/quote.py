@@ -9,18 +9,10 @@ import typer
 from rich.console import Console
 
 from xlfab.commands.office import customer_pdf
+from xlfab.commands.options import Flavour, Folder, Output, Overwrite, Paper, refuse_taken, scenario_folder
 from xlfab.errors import XlfabError
 
 console = Console()
-Flavour = Annotated[
-    str,
-    typer.Option(
-        help="portable (no add-in needed), plain (also without LET), names (LAMBDA names), addin (calls of the add-in)."
-    ),
-]
-Paper = Annotated[str, typer.Option(help="A4 or Letter.")]
-Overwrite = Annotated[bool, typer.Option("--overwrite", help="Replace a file that is there already.")]
-Output = Annotated[Path, typer.Option("--output", "-o", help="Where to write.")]
 Spare = Annotated[
     int, typer.Option(min=0, max=2000, help="Empty lines for further parts; steps get three times as many.")
 ]
@@ -42,7 +34,7 @@ def spare_rows(parts: int) -> dict[str, int]:
 
 
 def quote(
-    scenario: Annotated[Path, typer.Argument(help="Folder of a scenario, or the name of a bundled one.")],
+    scenario: Folder,
     output: Output,
     option: Annotated[str, typer.Option(help="Option whose machines make the parts; the first unless named.")] = "",
     against: Annotated[str, typer.Option(help="Another option as second route: break-even lot of each part.")] = "",
@@ -55,13 +47,12 @@ def quote(
     overwrite: Overwrite = False,
 ) -> None:
     """Build the quote workbook of a scenario."""
-    from xlfab.inputs.bundled import bundled, bundled_names
     from xlfab.inputs.quote import load_quote
     from xlfab.inputs.scenario import load
     from xlfab.job.quote import quote_job
 
-    _free(output, overwrite)
-    folder = bundled(str(scenario)) if not scenario.exists() and str(scenario) in bundled_names() else scenario
+    refuse_taken(output, overwrite)
+    folder = scenario_folder(scenario)
     loaded = load(folder)
     job = quote_job(loaded, load_quote(folder, loaded), option, against, spare_rows(spare))
     _build(job, output, flavour, paper, breakdown, overwrite)
@@ -86,14 +77,9 @@ def new_quote(
     for name, value, allowed in (("units", units, ("metric", "us")), ("drive", drive, DRIVES)):
         if value not in allowed:
             raise XlfabError(f"--{name} '{value}' must be one of {', '.join(allowed)}")
-    _free(output, overwrite)
+    refuse_taken(output, overwrite)
     job = quote_job(blank_scenario(currency, units, drive), blank_quote(), spare=spare_rows(max(1, spare)))
     _build(job, output, flavour, paper, False, overwrite)
-
-
-def _free(output: Path, overwrite: bool) -> None:
-    if output.exists() and not overwrite:
-        raise XlfabError(f"{output} is there already: give another name, or --overwrite to replace it")
 
 
 def _build(job: Any, output: Path, flavour: str, paper: str, breakdown: bool, overwrite: bool) -> None:
@@ -116,7 +102,7 @@ def pdf(
     overwrite: Overwrite = False,
 ) -> None:
     """Print the customer's page of a quote workbook to PDF; needs LibreOffice."""
-    _free(output, overwrite)
+    refuse_taken(output, overwrite, ".pdf")
     customer_pdf(file, output, overwrite)
     console.print(f"PDF: {output}")
 
