@@ -147,6 +147,8 @@ class Sheet:
                 place = Place(self.name, self.row, offset, 1)
                 self.book.grid.put(table, name, place)
                 self._columns.append((table, table.columns[name], place))
+                if column.unit is None and not is_input(column):
+                    self._high(max(map(len, map(str, table.value(name)))), 28)
             if remarks:
                 self._remark(len(tables) + 2, remarks.get(name, ""))
             self.row += 1
@@ -315,7 +317,8 @@ class Sheet:
                     sheet.write_number(place.row + index, place.column, _rounded(float(value) / scale, scale), form)
             self._validate(sheet, column, place, unit, scale)
             return
-        form = styles("calc", unit)
+        # a single result in words is read whole; in lists one line a row is kept
+        form = styles("label" if column.unit is None and place.count == 1 else "calc", unit)
         key = table.rows.key
         empty = key is not None and key.table.rows is not table.rows and not len(key.table.value(key.column))
         template = grid.formula(table, column)
