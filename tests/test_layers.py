@@ -32,6 +32,7 @@ ALLOWED: dict[str, set[str]] = {
     "intake": MACHINERY | {"catalogue", "inputs"},
     "actuals": BASE,
     "job": MACHINERY | {"inputs", "catalogue", "investment"},  # the engine of doubt is no formula
+    "meter": BASE | {"inputs"},
     "hosts": MACHINERY | {"catalogue"},
     "workbook": MACHINERY | {"catalogue", "job"},
 }
@@ -39,7 +40,20 @@ FILE_LINES = 400
 FUNCTION_STATEMENTS = 30  # a table's columns are listed one by one, a statement each
 FORMULA_LINES = 25
 FORMULA_ARGUMENTS = 8
-HEAVY = ("pandas", "openpyxl", "pydantic", "pint", "xlsxwriter", "scipy", "rich", "typer", "xlwings")
+HEAVY = (
+    "pandas",
+    "openpyxl",
+    "pydantic",
+    "pint",
+    "xlsxwriter",
+    "scipy",
+    "sklearn",
+    "ruptures",
+    "matplotlib",
+    "rich",
+    "typer",
+    "xlwings",
+)
 
 
 def module_of(path: Path) -> str:

@@ -36,13 +36,13 @@ def column_number(letters: str) -> int:
     return number
 
 
-def check_size(path: Path) -> None:
+def check_size(path: Path, limit: int = FILE_BYTES) -> None:
     """Refuse a file that is missing, no plain file, empty or too large."""
     if not path.is_file():
         raise ScenarioError(f"{path}: there is no such file")
     size = path.stat().st_size
-    if not 0 < size <= FILE_BYTES:
-        raise ScenarioError(f"{path}: {size} bytes; allowed is a file of 1 to {FILE_BYTES} bytes")
+    if not 0 < size <= limit:
+        raise ScenarioError(f"{path}: {size} bytes; allowed is a file of 1 to {limit} bytes")
 
 
 def check_workbook(path: Path) -> None:
@@ -143,9 +143,9 @@ def open_workbook(path: Path, formulas: bool = False) -> Any:
     return book
 
 
-def read_text(path: Path) -> str:
+def read_text(path: Path, limit: int = FILE_BYTES) -> str:
     """A text file: UTF-8 (with or without mark), UTF-16 with mark, else Windows-1252; zero bytes are refused."""
-    check_size(path)
+    check_size(path, limit)
     data = path.read_bytes()
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         return data.decode("utf-16")
