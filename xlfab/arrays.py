@@ -59,3 +59,13 @@ def complaint(value: Numbers | float, argument: Argument) -> str:
         array = array[index]
     unit = argument.unit.label.replace("{cur}", "currency")
     return f"{argument.label} ({argument.name}) = {float(array):.12g} {unit} must be {argument.allowed}{place}"
+
+
+def cells(values: Any) -> list[Any]:
+    """A range's cells one after the other: single numbers, or an array of draws each where the range has leading axes.
+
+    >>> cells([1, 2.5])
+    [1.0, 2.5]
+    """
+    array = np.asarray(values, dtype=np.float64)
+    return array.tolist() if array.ndim == 1 else list(np.moveaxis(array, -1, 0))

@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from xlfab.arrays import cells
 from xlfab.registry import function
 
 
@@ -95,9 +96,11 @@ def time_of_use_price_cur_per_kwh(band_prices_cur_per_kwh: Any, band_shares_shar
     >>> time_of_use_price_cur_per_kwh([0.30, 0.15], [0.25, 0.75])
     0.1875
     """
-    shares = np.asarray(band_shares_share)
-    price = np.sum(np.asarray(band_prices_cur_per_kwh) * shares, axis=-1)
-    return np.where(np.abs(np.sum(shares, axis=-1) - 1) < 1e-6, price, np.nan)
+    prices, shares = cells(band_prices_cur_per_kwh), cells(band_shares_share)
+    price, total = 0.0, 0.0 if len(prices) == len(shares) else np.nan
+    for band_price, share in zip(prices, shares):  # noqa: B905 - this text also runs in Pythons that know no strict
+        price, total = price + band_price * share, total + share
+    return np.where(abs(total - 1) < 1e-6, price, np.nan)
 
 
 @function("tariff-practice")

@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from xlfab.arrays import cells
 from xlfab.registry import function
 
 
@@ -163,9 +164,12 @@ def yearly_billed_demand_kw(monthly_demands_kw: Any, ratchet_share: Any) -> Any:
     >>> yearly_billed_demand_kw([10, 4, 4, 10], 0.8)
     36.0
     """
-    demands = np.asarray(monthly_demands_kw)
-    floor = np.asarray(ratchet_share)[..., None] * np.max(demands, axis=-1, keepdims=True)
-    return np.sum(np.maximum(demands, floor), axis=-1)
+    highest, billed = 0.0, 0.0
+    for demand in cells(monthly_demands_kw):
+        highest = np.maximum(highest, demand)
+    for demand in cells(monthly_demands_kw):
+        billed = billed + np.maximum(demand, ratchet_share * highest)
+    return billed
 
 
 @function("tariff-practice")

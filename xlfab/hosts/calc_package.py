@@ -37,11 +37,11 @@ _FOLDER = (
 
 
 def interface(functions: Iterable[Function]) -> str:
-    """The interface of the component, as text: every argument and result may be a single value or a range."""
-    methods = ["any fabAbout();"]
+    """The interface of the component, as text: every argument may be a single value or a range; every result is a range."""
+    methods = ["string fabAbout();"]
     for function in functions:
         arguments = ", ".join(f"[in] any {_node(i)}" for i in range(len(function.spec.arguments)))
-        methods.append(f"any {naming.method_name(function.spec)}({arguments});")
+        methods.append(f"sequence< sequence< any > > {naming.method_name(function.spec)}({arguments});")
     body = "\n".join(methods)
     return f"module org {{ module xlfab {{ interface XFunctions {{\n{body}\n}}; }}; }};\n"
 

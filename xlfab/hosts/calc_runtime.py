@@ -7,13 +7,12 @@ result the helpers give NaN instead of raising, because a term may stand in a br
 from __future__ import annotations
 
 import math
-import struct
 from collections.abc import Callable, Sequence
 from typing import Any
 
 _nan = float("nan")
-# LibreOffice keeps an error value inside a matrix as a NaN that carries the error's number; 503 is #NUM!
-ERROR = struct.unpack("<d", struct.pack("<Q", 0x7FF8000000000000 | 503))[0]
+# what a cell shows as #NUM!: LibreOffice takes a result that is no number as an error value, in ranges too
+ERROR = ((_nan,),)
 
 
 def _div(a: float, b: float) -> float:
@@ -60,14 +59,14 @@ def _is_number(x: Any) -> bool:
 
 
 def number(value: Any) -> float:
-    """A cell's value as a number; NaN for a blank, text or an error value."""
+    """A cell's value as a number; NaN for text or for what is not there. (LibreOffice itself hands over a single blank cell as 0.)"""
     return float(value) if isinstance(value, (int, float)) and not isinstance(value, bool) else _nan
 
 
 def result(value: Any) -> float:
-    """What goes back to the cell: a number, or the error value where there is none."""
+    """What goes back to a cell: a number, or NaN where there is none."""
     value = number(value)
-    return value if math.isfinite(value) else ERROR
+    return value if math.isfinite(value) else _nan
 
 
 def rows_of(value: Any) -> Any:
@@ -80,11 +79,8 @@ def spread(function: Callable[..., float], arguments: Sequence[Any]) -> Any:
     tables = [rows_of(value) for value in arguments]
     height = max(len(table) for table in tables)
     width = max(len(table[0]) for table in tables)
-    for table in tables:
-        if len(table) not in (1, height) or len(table[0]) not in (1, width):
-            return ERROR
-    if height == 1 and width == 1:
-        return result(function(*[number(table[0][0]) for table in tables]))
+    if any(len(table) not in (1, height) or len(table[0]) not in (1, width) for table in tables):
+        return ERROR
     return tuple(
         tuple(result(function(*[_at(table, row, column) for table in tables])) for column in range(width))
         for row in range(height)
@@ -96,20 +92,63 @@ def _at(table: Any, row: int, column: int) -> float:
     return number(line[column if len(line) > 1 else 0])
 
 
-def whole(
-    function: Callable[..., Any], arguments: Sequence[Any], is_range: Sequence[bool], bounds: Sequence[tuple[Any, ...]]
-) -> float:
-    """A function of whole ranges: each range becomes one list; anything but numbers inside the bounds has no result."""
-    values = []
-    for value, as_list, (low, high, low_open, high_open) in zip(arguments, is_range, bounds):  # noqa: B905 - runs in older Python too
+def whole(function: Callable[..., Any], bounds: Sequence[Any], arguments: Sequence[Any]) -> Any:
+    """A function of whole ranges: each range becomes one list; anything but numbers inside the bounds has no result.
+
+    `bounds` says for each argument whether it is a range, its lowest and highest value, and whether those two lie outside.
+    """
+    values: list[Any] = []
+    for value, (as_list, low, high, low_open, high_open) in zip(arguments, bounds):  # noqa: B905 - older Python has no strict
         cells = [number(cell) for row in rows_of(value) for cell in row]
-        for cell in cells:
-            if not ((cell > low if low_open else cell >= low) and (cell < high if high_open else cell <= high)):
-                return ERROR
-        if not as_list and len(cells) != 1:
+        inside = [(x > low if low_open else x >= low) and (x < high if high_open else x <= high) for x in cells]
+        if not all(inside) or not (as_list or len(cells) == 1):
             return ERROR
         values.append(cells if as_list else cells[0])
     try:
-        return result(function(*values))
+        return ((result(function(*values)),),)
     except (ArithmeticError, ValueError):
         return ERROR
+
+
+# LibreOffice's own functions on a list of numbers, by name; set by the component
+host: Callable[[str, tuple[float, ...]], Any] | None = None
+
+
+def rate_of_return(flows: Sequence[float]) -> float:
+    """The internal rate of a list of flows, by LibreOffice's own IRR."""
+    if host is None:
+        return _nan
+    try:
+        return float(host("IRR", tuple(flows)))
+    except Exception:  # LibreOffice has found none; its refusal has no class that Python knows
+        return _nan
+
+
+class Arrays:
+    """The few array operations that functions of whole ranges use, for single numbers."""
+
+    nan = _nan
+    sqrt = staticmethod(_sqrt)
+    log = staticmethod(_log)
+    exp = staticmethod(_exp)
+    abs = staticmethod(abs)
+
+    @staticmethod
+    def where(condition: Any, yes: float, no: float) -> float:
+        """One of two numbers."""
+        return yes if condition else no
+
+    @staticmethod
+    def maximum(a: float, b: float) -> float:
+        """The larger of two numbers."""
+        return a if a > b else b
+
+    @staticmethod
+    def minimum(a: float, b: float) -> float:
+        """The smaller of two numbers."""
+        return a if a < b else b
+
+    @staticmethod
+    def isfinite(a: float) -> bool:
+        """True for a number that is neither NaN nor infinite."""
+        return math.isfinite(a)

@@ -17,13 +17,13 @@ _CELL = re.compile(r"^[A-Za-z]{1,3}[0-9]+$")
 _R1C1 = re.compile(r"^[Rr]?[0-9]*[Cc]?[0-9]*$")
 _PLAIN = re.compile(r"^[A-Za-z][A-Za-z0-9_]*$")
 # VBA takes no keyword as an argument's name, in capitals or not
-_VBA_WORDS = frozenset(
+_VBA_WORDS = (
     "and as binary boolean byref byte byval call case close const currency date dim do double each else elseif empty end enum"
     " eqv erase error event exit false for friend function get global gosub goto if imp implements in input integer is let len"
     " lib like line local lock long loop lset me mid mod name new next not nothing null object on open option optional or output"
     " paramarray preserve print private property public put raiseevent random read redim rem resume return rset seek select set"
     " single static step stop string sub then time to true type typeof unlock until variant wend while width with withevents"
-    " write xor caller".split()
+    " write xor caller"
 )
 
 
@@ -69,7 +69,7 @@ def name_fault(name: str) -> str:
         return "shorter than three characters"
     if _R1C1.match(name):
         return "looks like a row or column"
-    return "is a word of VBA" if name.lower() in _VBA_WORDS else ""
+    return "is a word of VBA" if name.lower() in _VBA_WORDS.split() else ""
 
 
 def faults(functions: Iterable[Function]) -> list[str]:

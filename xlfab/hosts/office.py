@@ -9,6 +9,7 @@ import tempfile
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 from xlfab.errors import HostError
 
@@ -27,6 +28,7 @@ _PLACES = {
 }
 _NAMES = {"soffice": "LibreOffice", "unopkg": "LibreOffice", "ssconvert": "Gnumeric"}
 # without these two settings a file's stored results are shown as they are, and nothing is recalculated
+_NOBODY = 65534  # the user with the fewest rights, on every Unix
 _SETTINGS = """<?xml version="1.0" encoding="UTF-8"?>
 <oor:items xmlns:oor="http://openoffice.org/2001/registry">
 <item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item>
@@ -49,7 +51,7 @@ def needed(program: str) -> str:
     return found
 
 
-def run(command: Sequence[str | Path], timeout_s: float = 600) -> str:
+def run(command: Sequence[str | Path], timeout_s: float = 600, owner: Path | None = None) -> str:
     """Run a program to its end; HostError with its own words where it fails. Returns what it wrote."""
     try:
         done = subprocess.run(
@@ -59,6 +61,7 @@ def run(command: Sequence[str | Path], timeout_s: float = 600) -> str:
             errors="replace",
             timeout=timeout_s,
             check=False,
+            **(_as_owner(owner) if owner else {}),
         )
     except (OSError, subprocess.TimeoutExpired) as error:
         raise HostError(f"{Path(command[0]).name} did not run to its end: {error}") from error
@@ -69,34 +72,52 @@ def run(command: Sequence[str | Path], timeout_s: float = 600) -> str:
 
 
 @contextmanager
-def profile() -> Iterator[Path]:
-    """A fresh LibreOffice user profile that recalculates every file it loads; gone afterwards."""
+def profile(addin: Path | None = None) -> Iterator[Path]:
+    """A fresh LibreOffice user profile that recalculates every file it loads, if wanted with an add-in; gone afterwards."""
     with tempfile.TemporaryDirectory(prefix="xlfab_lo_") as folder:
         user = Path(folder, "user")
         user.mkdir()
         user.joinpath("registrymodifications.xcu").write_text(_SETTINGS, encoding="utf-8")
+        if addin is not None:
+            _add(addin, Path(folder))
         yield Path(folder)
 
 
+def _add(addin: Path, folder: Path) -> None:
+    """Add an add-in to a profile. LibreOffice refuses that to root, so the profile is given to nobody, who uses it from then on."""
+    copy = shutil.copy(addin, folder)
+    if os.name != "nt" and os.geteuid() == 0:
+        _give(folder)
+    run([needed("unopkg"), "add", f"-env:UserInstallation={folder.as_uri()}", copy], owner=folder)
+
+
+def _give(folder: Path) -> None:
+    for place in (folder, *folder.rglob("*")):
+        os.chown(place, _NOBODY, _NOBODY, follow_symlinks=False)
+
+
+def _as_owner(folder: Path) -> dict[str, Any]:
+    """What runs a program as nobody where the folder was given to nobody."""
+    if os.name == "nt" or folder.stat().st_uid != _NOBODY or os.geteuid() != 0:
+        return {}
+    environment = {**os.environ, "HOME": str(folder)}
+    return {"user": _NOBODY, "group": _NOBODY, "extra_groups": [], "cwd": folder, "env": environment}
+
+
 def convert(source: Path, target: str, folder: Path, user: Path) -> Path:
-    """Load a file in LibreOffice (headless, recalculating) and save it in another format beside others in `folder`."""
-    run(
-        [
-            needed("soffice"),
-            f"-env:UserInstallation={user.as_uri()}",
-            "--headless",
-            "--convert-to",
-            target,
-            "--outdir",
-            folder,
-            source,
-        ]
-    )
-    ending = target.split(":")[0]
-    made = sorted(folder.glob(f"{source.stem}*.{ending}"), key=os.path.getmtime)
-    if not made:
-        raise HostError(f"LibreOffice could not turn {source.name} into {ending}")
-    return made[-1]
+    """Load a file in LibreOffice (headless, recalculating) and save it in another format into `folder`."""
+    profile_at = f"-env:UserInstallation={user.as_uri()}"
+    with tempfile.TemporaryDirectory(dir=user) as place:
+        copy = Path(shutil.copy(source, place))
+        if _as_owner(user):
+            _give(Path(place))
+        words = run(
+            [needed("soffice"), profile_at, "--headless", "--convert-to", target, "--outdir", place, copy], owner=user
+        )
+        made = [item for item in Path(place).iterdir() if item != copy]
+        if len(made) != 1:
+            raise HostError(f"LibreOffice could not turn {source.name} into {target.split(':')[0]}: {words[-400:]}")
+        return Path(shutil.copy(made[0], folder))
 
 
 # comma, quotes, UTF-8, from line 1, cell contents as they are stored and not as shown

@@ -1,7 +1,7 @@
 """Measures of a purchase over a range of yearly cash flows, the first of them today.
 
-Each takes the flows along the last axis, so that many draws can be judged at once. Where a measure does not exist there is
-no number: several signs, no outlay, or an outlay that never comes back.
+Each goes through the flows one by one, and a flow may be an array, so that many draws can be judged at once. Where a measure does
+not exist there is no number: several signs, no outlay, or an outlay that never comes back.
 """
 
 from __future__ import annotations
@@ -10,12 +10,9 @@ from typing import Any
 
 import numpy as np
 
+from xlfab.arrays import cells
+from xlfab.investment.rate_of_return import rate_of_return
 from xlfab.registry import function
-
-
-def _growth(rate: Any, flows: Any) -> Any:
-    """What one unit of money becomes by the year of each flow; rates along the leading axes."""
-    return (1 + np.asarray(rate)[..., None]) ** np.arange(flows.shape[-1])
 
 
 def _numbers(flows: str) -> tuple[str, str]:
@@ -61,8 +58,10 @@ def net_present_value_now_cur(discount_rate_share: Any, cash_flows_cur: Any) -> 
     >>> round(net_present_value_now_cur(0.08, [-40000, 5000, 8000, 12000, 30000]), 2)
     3065.22
     """
-    flows = np.asarray(cash_flows_cur)
-    return np.sum(flows / _growth(discount_rate_share, flows), axis=-1)
+    value = 0.0
+    for year, flow in enumerate(cells(cash_flows_cur)):
+        value = value + flow / (1 + discount_rate_share) ** year
+    return value
 
 
 @function("npv-spreadsheet", native=lambda rate, flows: f"NPV({rate},{flows})")
@@ -78,7 +77,7 @@ def net_present_value_one_period_cur(discount_rate_share: Any, cash_flows_cur: A
     2838.17
     """
     now = net_present_value_now_cur.formula(discount_rate_share, cash_flows_cur)
-    return now / (1 + np.asarray(discount_rate_share))
+    return now / (1 + discount_rate_share)
 
 
 @function(
@@ -97,23 +96,22 @@ def internal_rate_share(cash_flows_cur: Any) -> Any:
     >>> round(internal_rate_share([-1000, 400, 400, 400]), 6)
     0.09701
     """
-    from pyxirr import irr
-
-    flows = np.asarray(cash_flows_cur, dtype=float)
-    rates = np.full(flows.shape[:-1], np.nan)
-    index = np.arange(flows.shape[-1])
-    last_outlay = np.where(flows < 0, index, -1).max(axis=-1)
-    first_return = np.where(flows > 0, index, index.size).min(axis=-1)
-    for place in np.argwhere((last_outlay >= 0) & (first_return < index.size) & (last_outlay < first_return)):
-        rate = irr(flows[tuple(place)], silent=True)
-        rates[tuple(place)] = np.nan if rate is None else rate
-    return rates[()]
+    outlays: Any = 0.0
+    returns: Any = 0.0
+    again: Any = 0.0
+    for flow in cells(cash_flows_cur):
+        again = np.where((returns > 0) & (flow < 0), 1.0, again)
+        outlays = np.where(flow < 0, 1.0, outlays)
+        returns = np.where(flow > 0, 1.0, returns)
+    return np.where((outlays > 0) & (returns > 0) & (again < 1), rate_of_return(cash_flows_cur), np.nan)
 
 
 @function(
     "mirr-spreadsheet",
     domain="no modified rate: the flows need an outlay and a return",
-    native=lambda finance, reinvest, flows: f"MIRR({flows},{finance},{reinvest})",
+    native=lambda finance, reinvest, flows: (
+        f'IF((COUNTIF({flows},"<0")>0)*(COUNTIF({flows},">0")>0),MIRR({flows},{finance},{reinvest}),#NUM!)'
+    ),
 )
 def modified_internal_rate_share(finance_rate_share: Any, reinvest_rate_share: Any, cash_flows_cur: Any) -> Any:
     """Modified internal rate: outlays financed at one rate, returns reinvested at another until the last year.
@@ -126,23 +124,28 @@ def modified_internal_rate_share(finance_rate_share: Any, reinvest_rate_share: A
     >>> round(modified_internal_rate_share(0.1, 0.12, [-120000, 39000, 30000, 21000]), 4)
     -0.048
     """
-    flows = np.asarray(cash_flows_cur, dtype=float)
-    periods = flows.shape[-1] - 1
-    outlays = -np.sum(np.where(flows < 0, flows, 0.0) / _growth(finance_rate_share, flows), axis=-1)
-    growth = _growth(reinvest_rate_share, flows)
-    returns = np.sum(np.where(flows > 0, flows, 0.0) / growth, axis=-1) * growth[..., -1]
-    exists = (outlays > 0) & (returns > 0) & (periods > 0)
-    ratio = np.where(exists, returns, np.nan) / np.where(exists, outlays, 1.0)
-    return ratio ** (1 / max(periods, 1)) - 1
+    flows = cells(cash_flows_cur)
+    outlays: Any = 0.0
+    returns: Any = 0.0
+    for year, flow in enumerate(flows):
+        outlays = outlays + np.where(flow < 0, -flow, 0.0) / (1 + finance_rate_share) ** year
+        returns = returns * (1 + reinvest_rate_share) + np.where(flow > 0, flow, 0.0)
+    exists = (outlays > 0) & (returns > 0) & (len(flows) > 1)
+    ratio = np.where(exists, returns, 1.0) / np.where(exists, outlays, 1.0)
+    return np.where(exists, ratio ** (1 / max(len(flows) - 1, 1)) - 1, np.nan)
 
 
-def _payback(flows: Any) -> Any:
+def _payback(flows: list[Any]) -> Any:
     """Part-years until a running sum reaches zero for good; NaN where it never does, or falls below zero again."""
-    running = np.cumsum(flows, axis=-1)
-    before, after, flow = running[..., :-1], running[..., 1:], flows[..., 1:]
-    part = np.where(after < 0, 1.0, -before / np.where(flow > 0, flow, 1.0))
-    again = np.any((before >= 0) & (after < 0), axis=-1)
-    return np.where((running[..., -1] >= 0) & ~again, np.sum(np.where(before < 0, part, 0.0), axis=-1), np.nan)
+    after = flows[0]
+    years: Any = 0.0
+    again: Any = 0.0
+    for flow in flows[1:]:
+        before, after = after, after + flow
+        part = np.where(after < 0, 1.0, -before / np.where(flow > 0, flow, 1.0))
+        years = years + np.where(before < 0, part, 0.0)
+        again = np.where((before >= 0) & (after < 0), 1.0, again)
+    return np.where((after >= 0) & (again < 1), years, np.nan)
 
 
 @function(
@@ -161,7 +164,7 @@ def simple_payback_years(cash_flows_cur: Any) -> Any:
     >>> simple_payback_years([-1000, 400, 400, 400])
     2.5
     """
-    return _payback(np.asarray(cash_flows_cur, dtype=float))
+    return _payback(cells(cash_flows_cur))
 
 
 @function(
@@ -180,5 +183,5 @@ def discounted_payback_years(discount_rate_share: Any, cash_flows_cur: Any) -> A
     >>> round(discounted_payback_years(0.14, [-5200, 2800, 3700, 5100, 4300]), 2)
     1.96
     """
-    flows = np.asarray(cash_flows_cur, dtype=float)
-    return _payback(flows / _growth(discount_rate_share, flows))
+    flows = [flow / (1 + discount_rate_share) ** year for year, flow in enumerate(cells(cash_flows_cur))]
+    return _payback(flows)

@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 
 from xlfab.formula import cell_formula
-from xlfab.hosts import office
+from xlfab.hosts import calc_package, office
 from xlfab.hosts.conformance.cases import Case, Results, as_result
 from xlfab.hosts.conformance.workbook import first_column, read_csv, write
 from xlfab.hosts.names import definitions
@@ -53,12 +53,14 @@ def _row(case: Case, index: int) -> float:
 
 
 def libreoffice(cases: Sequence[Case]) -> Columns:
-    """LibreOffice with LET and plain formulas."""
-    with office.profile() as user, tempfile.TemporaryDirectory() as folder:
+    """LibreOffice with LET and plain formulas, and with calls of the Calc add-in."""
+    with tempfile.TemporaryDirectory() as folder:
+        addin = calc_package.build(Path(folder, "xlfab.oxt"))
         path = Path(folder, "points.xlsx")
-        write(path, cases, [_let, _plain])
-        let, plain = read_csv(office.calc_csv(path, Path(folder), user), cases, 2)
-        return {"LET in LibreOffice": let, "plain in LibreOffice": plain}
+        write(path, cases, [_let, _plain, _call])
+        with office.profile(addin) as user:
+            let, plain, call = read_csv(office.calc_csv(path, Path(folder), user), cases, 3)
+    return {"LET in LibreOffice": let, "plain in LibreOffice": plain, "add-in in LibreOffice": call}
 
 
 def gnumeric(cases: Sequence[Case]) -> Columns:
