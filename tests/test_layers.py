@@ -28,13 +28,14 @@ ALLOWED: dict[str, set[str]] = {
     "cost": MACHINERY | {"process", "cycle_time", "energy"},
     "investment": MACHINERY | {"process", "cycle_time", "energy", "cost"},
     "catalogue": MACHINERY | {"process", "cycle_time", "energy", "cost", "investment"},
+    "reference": MACHINERY | {"catalogue"},
     "inputs": BASE,
     "intake": MACHINERY | {"catalogue", "inputs"},
     "actuals": BASE,
     "job": MACHINERY | {"inputs", "catalogue", "investment"},  # the engine of doubt is no formula
     "meter": BASE | {"inputs"},
     "hosts": MACHINERY | {"catalogue"},
-    "workbook": MACHINERY | {"catalogue", "job"},
+    "workbook": MACHINERY | {"catalogue", "job", "reference"},
 }
 FILE_LINES = 400
 FUNCTION_STATEMENTS = 30  # a table's columns are listed one by one, a statement each

@@ -92,11 +92,19 @@ class Function:
         try:
             return self.formula(*values)
         except (ZeroDivisionError, OverflowError):
-            return np.nan
+            # Python's own floats raise where arrays go on: the bad term may stand in a branch that is not taken
+            return self._as_elements(values)
         except ValueError as error:
             if isinstance(error, InputError):
                 raise
             raise InputError(f"{self.spec.name}: arguments do not fit together: {error}") from error
+
+    def _as_elements(self, values: list[Any]) -> Any:
+        try:
+            with np.errstate(all="ignore"):
+                return self.formula(*[np.float64(value) if isinstance(value, float) else value for value in values])
+        except (ZeroDivisionError, OverflowError):
+            return np.nan
 
     def _range_result(self, result: Any, wrong: list[Any], invalid: str) -> Any:
         if wrong:

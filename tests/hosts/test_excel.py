@@ -11,12 +11,12 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hosts.xlwings_on_any_system import VT_ERROR, CellRange, Variant, call, stubbed, vba
 
 from xlfab import __version__
 from xlfab.catalogue import CATALOGUE, FUNCTIONS
 from xlfab.errors import HostError
 from xlfab.hosts import excel_install
+from xlfab.hosts.conformance.xlwings_path import CellRange, call, is_error, stubbed, vba
 
 MOVE = "FAB_AXIS_MOVE_TIME_S"
 
@@ -25,10 +25,6 @@ MOVE = "FAB_AXIS_MOVE_TIME_S"
 def host() -> Any:
     with stubbed() as pair:
         yield pair
-
-
-def is_error(value: Any) -> bool:
-    return isinstance(value, Variant) and value.varianttype == VT_ERROR and value.value == -2146826252
 
 
 def test_scalars_come_back_as_python_gives_them(host: Any) -> None:

@@ -108,13 +108,15 @@ def convert(source: Path, target: str, folder: Path, user: Path) -> Path:
     """Load a file in LibreOffice (headless, recalculating) and save it in another format into `folder`."""
     profile_at = f"-env:UserInstallation={user.as_uri()}"
     with tempfile.TemporaryDirectory(dir=user) as place:
+        made_in = Path(place, "made")
+        made_in.mkdir()
         copy = Path(shutil.copy(source, place))
         if _as_owner(user):
             _give(Path(place))
         words = run(
-            [needed("soffice"), profile_at, "--headless", "--convert-to", target, "--outdir", place, copy], owner=user
+            [needed("soffice"), profile_at, "--headless", "--convert-to", target, "--outdir", made_in, copy], owner=user
         )
-        made = [item for item in Path(place).iterdir() if item != copy]
+        made = list(made_in.iterdir())
         if len(made) != 1:
             raise HostError(f"LibreOffice could not turn {source.name} into {target.split(':')[0]}: {words[-400:]}")
         return Path(shutil.copy(made[0], folder))

@@ -13,6 +13,8 @@ from xlfab.hosts.conformance.points import Point, points, reference, roughness
 from xlfab.registry import Function
 
 Results = NDArray[np.float64]
+TOLERANCE = 1e-12
+SLACK = 100  # roundings that a host may make in another order than Python
 # what a host gave that is neither a number nor an error value (text, blank, true, a stale result): never acceptable
 WRONG = np.inf
 
@@ -30,6 +32,14 @@ class Case:
     def width(self) -> int:
         """How many cells a point takes at most in one row."""
         return max(len(cells_of(point)) for point in self.points)
+
+    def apart(self, got: Iterable[float]) -> Results:
+        """Relative difference at each point; where double arithmetic itself is rough, what lies within that roughness does not count."""
+        found = np.asarray(list(got), dtype=float)
+        with np.errstate(invalid="ignore"):
+            within = np.abs(self.expected - found) <= SLACK * self.rough
+        apart = difference(self.expected, found)
+        return np.where(within, np.minimum(apart, TOLERANCE), apart)
 
 
 def case(function: Function, count: int) -> Case:
@@ -85,9 +95,14 @@ STALE = -987654.25  # stored in the file as every result: what comes back like t
 
 
 def difference(expected: Results, got: Iterable[float]) -> Results:
-    """Relative difference point by point; 0 where both have no result, infinite where only one has."""
+    """Relative difference point by point; 0 where both have no result, infinite where only one has.
+
+    A result of exactly 0 has no relative difference: there the difference is against the function's median result.
+    """
     got = np.asarray(list(got), dtype=float)
-    size = np.maximum(np.abs(expected), np.abs(got))
+    known = np.abs(expected[np.isfinite(expected) & (expected != 0)])
+    usual = float(np.median(known)) if known.size else 1.0
+    size = np.where(expected == 0, usual, np.maximum(np.abs(expected), np.abs(got)))
     with np.errstate(all="ignore"):
         relative = np.where(expected == got, 0.0, np.abs(expected - got) / size)
     only_one = np.isnan(expected) != np.isnan(got)

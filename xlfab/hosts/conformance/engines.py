@@ -5,12 +5,14 @@ from __future__ import annotations
 import tempfile
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
 from xlfab.formula import cell_formula
 from xlfab.hosts import calc_package, office
 from xlfab.hosts.conformance.cases import Case, Results, as_result
+from xlfab.hosts.conformance.points import reference
 from xlfab.hosts.conformance.workbook import first_column, read_csv, write
 from xlfab.hosts.names import definitions
 from xlfab.registry import Function
@@ -60,7 +62,21 @@ def libreoffice(cases: Sequence[Case]) -> Columns:
         write(path, cases, [_let, _plain, _call])
         with office.profile(addin) as user:
             let, plain, call = read_csv(office.calc_csv(path, Path(folder), user), cases, 3)
+    call = [_blank_is_zero(case, found) for case, found in zip(cases, call, strict=True)]
     return {"LET in LibreOffice": let, "plain in LibreOffice": plain, "add-in in LibreOffice": call}
+
+
+def _blank_is_zero(case: Case, found: Results | None) -> Results | None:
+    """LibreOffice hands a single blank cell to any add-in as 0: where that is what was computed, the add-in refused as it could."""
+    if found is None:
+        return None
+    found = found.copy()
+    for index, point in enumerate(case.points):
+        if None in point:
+            with_zero = reference(case.function, tuple(0.0 if value is None else value for value in point))
+            if abs(found[index] - with_zero) <= 1e-12 * abs(with_zero):
+                found[index] = np.nan
+    return found
 
 
 def gnumeric(cases: Sequence[Case]) -> Columns:
@@ -92,4 +108,23 @@ def ironcalc(cases: Sequence[Case]) -> Columns:
     return {"LAMBDA in ironcalc": results}
 
 
-ENGINES: tuple[Callable[[Sequence[Case]], Columns], ...] = (numpy_arrays, libreoffice, gnumeric, ironcalc)
+def xlwings(cases: Sequence[Case]) -> Columns:
+    """xlwings' own call path, from the cells' raw values to what goes back to Excel; only Windows' COM is stubbed."""
+    from xlfab.hosts.conformance import xlwings_path
+
+    with xlwings_path.stubbed() as (udfs, _):
+        results: list[Results | None] = []
+        for case in cases:
+            name = case.function.spec.cell_name
+            found = [xlwings_path.call(udfs, name, *map(_raw, point)) for point in case.points]
+            results.append(np.array([np.nan if xlwings_path.is_error(value) else as_result(value) for value in found]))
+    return {"xlwings call path": results}
+
+
+def _raw(value: Any) -> Any:
+    from xlfab.hosts.conformance.xlwings_path import CellRange
+
+    return CellRange((value,) if isinstance(value, tuple) else value)
+
+
+ENGINES: tuple[Callable[[Sequence[Case]], Columns], ...] = (numpy_arrays, libreoffice, gnumeric, ironcalc, xlwings)

@@ -7,12 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from xlfab.hosts.conformance.cases import Case, Results, case, difference
+from xlfab.hosts.conformance.cases import TOLERANCE, Case, Results, case
 from xlfab.hosts.conformance.engines import ENGINES, Columns
 from xlfab.registry import Function
-
-TOLERANCE = 1e-12
-SLACK = 20  # hosts may round in another order than Python, a few times over
 
 
 @dataclass(frozen=True)
@@ -23,16 +20,14 @@ class Matrix:
     columns: dict[str, list[Results | None]]
 
     def worst(self, host: str, index: int) -> float | None:
-        """Worst difference of a function in a host; infinite where one has a result and the other none.
+        """Worst difference of a function in a host; infinite where one has a result and the other none."""
+        apart = self.apart(host, index)
+        return None if apart is None else float(apart.max())
 
-        At a point where double arithmetic itself is rough, only what goes beyond that counts.
-        """
+    def apart(self, host: str, index: int) -> Results | None:
+        """The difference at each point of a function in a host."""
         got = self.columns[host][index]
-        if got is None:
-            return None
-        one = self.cases[index]
-        apart = difference(one.expected, got)
-        return float(np.where(apart <= SLACK * one.rough, np.minimum(apart, TOLERANCE), apart).max())
+        return None if got is None else self.cases[index].apart(got)
 
     def failures(self, tolerance: float = TOLERANCE) -> list[str]:
         """One sentence for each function and host that differs by more than the tolerance, with its worst point."""
@@ -47,7 +42,8 @@ class Matrix:
     def _failure(self, host: str, index: int, one: Case) -> str:
         got = self.columns[host][index]
         assert got is not None
-        apart = difference(one.expected, got)
+        apart = self.apart(host, index)
+        assert apart is not None
         at = int(np.argmax(apart))
         many = int((apart > TOLERANCE).sum())
         return (

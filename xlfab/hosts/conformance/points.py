@@ -29,21 +29,28 @@ def reference(function: Function, point: Point) -> float:
 
 
 def roughness(function: Function, chosen: list[Point]) -> NDArray[np.float64]:
-    """How much of each result double arithmetic itself leaves uncertain, relative to the result.
+    """How much of each result double arithmetic itself leaves uncertain, in the unit of the result.
 
-    Found by running the bare formula in extended precision at the point and a few rounding steps beside it. Where terms cancel, hosts
-    that do the same operations in another order may differ by this much; nothing that a person types at a machine comes near.
+    Found by running the bare formula in extended precision at the point and a few rounding steps beside it, and by moving each
+    argument by one rounding. Where terms cancel, hosts that round in another order may differ by this much.
     """
     rough = np.zeros(len(chosen))
     if function.spec.is_range:
         return rough
-    table = np.array([[v if isinstance(v, float) else np.nan for v in point] for point in chosen])
+    table = np.array([[v if isinstance(v, float) else np.nan for v in point] for point in chosen]).T
+    eps = np.finfo(float).eps
     with np.errstate(all="ignore"):
+        exact = np.asarray(function.formula(*table.astype(np.longdouble)))
         for step in range(-3, 4):
-            near = table * (1 + step * np.finfo(float).eps)
-            double = np.asarray(function.formula(*near.T), dtype=float)
-            extended = np.asarray(function.formula(*near.T.astype(np.longdouble)))
-            rough = np.fmax(rough, np.abs(((double - extended) / double).astype(float)))
+            near = table * (1 + step * eps)
+            double = np.asarray(function.formula(*near), dtype=float)
+            extended = np.asarray(function.formula(*near.astype(np.longdouble)))
+            rough = np.fmax(rough, np.abs((double - extended).astype(float)))
+        for place in range(len(table)):
+            moved = table.astype(np.longdouble)
+            moved[place] *= 1 + np.longdouble(eps)
+            change = np.asarray(function.formula(*moved)) - exact
+            rough = np.fmax(rough, np.abs(change.astype(float)))
     return np.where(np.isfinite(rough), rough, 0.0)
 
 
@@ -100,6 +107,10 @@ def _value(item: Argument, rng: np.random.Generator, usual: bool) -> float:
 
 def _range(item: Argument, rng: np.random.Generator, length: int) -> tuple[float, ...]:
     """A row of values; of amounts that may be negative, mostly an outlay first and returns after it."""
+    if item.unit.suffix == "share":
+        parts = rng.integers(1, 100, length)
+        first = [float(f"{part / parts.sum():.3f}") for part in parts[1:]]
+        return (float(f"{1 - sum(first):.3f}"), *first)  # shares of one whole
     if item.low >= 0:
         return tuple(_value(item, rng, True) for _ in range(length))
     scale = 10 ** rng.uniform(2, 6)

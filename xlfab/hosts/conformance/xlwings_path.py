@@ -56,8 +56,8 @@ def stubbed() -> Iterator[tuple[Any, Any]]:
         sys.modules.update(
             {"win32com": parent, "win32com.client": client, "pythoncom": com, "pywintypes": types_module}
         )
-        import xlwings
-        from xlwings import udfs
+        xlwings: Any = importlib.import_module("xlwings")
+        udfs: Any = importlib.import_module("xlwings.udfs")
 
         windows: Any = types.ModuleType("xlwings._xlwindows")
         windows.is_range_instance = lambda item: isinstance(item, CellRange)
@@ -106,6 +106,11 @@ def call(udfs: Any, name: str, *arguments: Any) -> Any:
     if len(result) == 1 and len(result[0]) == 1:
         return result[0][0]
     return result[0] if len(result) == 1 else result
+
+
+def is_error(value: Any) -> bool:
+    """True for what Excel shows as #NUM!."""
+    return isinstance(value, Variant) and value.varianttype == VT_ERROR and value.value == -2146826252
 
 
 def vba(udfs: Any, excel: Any) -> str:

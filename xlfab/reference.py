@@ -1,0 +1,104 @@
+"""The function reference, from the registry alone: as a page, as rows of a sheet, and for the terminal."""
+
+from __future__ import annotations
+
+import difflib
+import inspect
+from collections.abc import Iterable
+from itertools import groupby
+
+from xlfab.catalogue import CATALOGUE, FUNCTIONS
+from xlfab.errors import InputError
+from xlfab.registry import Function
+from xlfab.sources import source
+from xlfab.units import unit_label
+
+ROW_HEADINGS = ("Function", "What it is", "Arguments", "Result", "Sources")
+_TITLES = {
+    "process": "What the sheet needs",
+    "cycle_time": "Cycle time",
+    "energy": "Energy",
+    "cost": "Cost and price",
+    "investment": "The purchase",
+}
+_HEAD = """# Functions
+
+Generated from the functions themselves by `xlfab functions --write`; do not edit. Each is called the same way in Python, in Excel and in
+LibreOffice. A blank, a text or a value outside the allowed range gives an error value in a cell (#NUM!) and a message in Python.
+Every example is executed as a test.
+"""
+
+
+def unit_of(function: Function) -> str:
+    """The unit of the result, as people read it."""
+    return unit_label(function.spec.unit.suffix)
+
+
+def call_text(function: Function) -> str:
+    """How the function is called in a cell.
+
+    >>> call_text(FUNCTIONS["axis_move_time_s"])[:40]
+    'FAB_AXIS_MOVE_TIME_S(distance_mm, speed_'
+    """
+    return f"{function.spec.cell_name}({', '.join(item.name for item in function.spec.arguments)})"
+
+
+def rows(functions: Iterable[Function] = CATALOGUE) -> list[tuple[str, str, str, str, str]]:
+    """One row a function for a sheet, in the order of ROW_HEADINGS."""
+    return [
+        (
+            one.spec.cell_name,
+            one.spec.summary,
+            ", ".join(f"{item.name} [{unit_label(item.unit.suffix)}]" for item in one.spec.arguments),
+            unit_of(one),
+            "; ".join(source(key).citation for key in one.spec.sources),
+        )
+        for one in functions
+    ]
+
+
+def section(function: Function) -> tuple[str, str]:
+    """What the docstring says under Holds, and its worked example."""
+    text = inspect.cleandoc(function.__doc__ or "")
+    holds = next((line for line in text.splitlines() if line.startswith("Holds:")), "")
+    start = text.find(">>>")
+    return holds.removeprefix("Holds:").strip(), text[start:].strip() if start >= 0 else ""
+
+
+def page(function: Function) -> str:
+    """The page of one function in Markdown."""
+    spec = function.spec
+    holds, example = section(function)
+    lines = [f"### {spec.cell_name}", "", spec.summary, "", f"`{call_text(function)}`", ""]
+    lines += ["| argument | unit | allowed | usual | what it is |", "| --- | --- | --- | --- | --- |"]
+    for item in spec.arguments:
+        usual = f"{item.usual[0]:g} to {item.usual[1]:g}" if item.usual else ""
+        what = f"{item.description} (a range of cells)" if item.is_range else item.description
+        lines.append(f"| `{item.name}` | {unit_label(item.unit.suffix)} | {item.allowed} | {usual} | {what} |")
+    lines += ["", f"Result in {unit_of(function)}. Holds: {holds}", ""]
+    if spec.domain:
+        lines += [f"No result: {spec.domain}.", ""]
+    lines += ["Sources: " + "; ".join(_cited(key) for key in spec.sources), "", "```python", example, "```", ""]
+    return "\n".join(lines)
+
+
+def _cited(key: str) -> str:
+    found = source(key)
+    return f"{found.citation} ({found.basis})"
+
+
+def document(functions: Iterable[Function] = CATALOGUE) -> str:
+    """The whole reference in Markdown."""
+    parts = [_HEAD]
+    for group, members in groupby(functions, key=lambda one: one.spec.group):
+        parts += [f"## {_TITLES.get(group, group)}\n", *map(page, members)]
+    return "\n".join(parts)
+
+
+def find(name: str) -> Function:
+    """A function by its Python or cell name, in capitals or not; InputError with the nearest names."""
+    key = name.strip().lower().removeprefix("fab_")
+    if key not in FUNCTIONS:
+        near = difflib.get_close_matches(key, FUNCTIONS, n=4, cutoff=0.4)
+        raise InputError(f"no function '{name}'" + (f"; near: {', '.join(near)}" if near else ""))
+    return FUNCTIONS[key]
