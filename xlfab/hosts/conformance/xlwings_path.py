@@ -35,53 +35,52 @@ class CellRange:
 def stubbed() -> Iterator[tuple[Any, Any]]:
     """Yield (xlwings.udfs, xlfab.hosts.excel), imported as on Windows."""
     saved = dict(sys.modules)
-    names = ("xlwings", "xlfab.hosts.excel", "pythoncom", "pywintypes", "win32com")
-    for name in [
-        key
-        for key in sys.modules
-        if key.split(".")[0] in ("xlwings", "pythoncom", "pywintypes", "win32com") or key in names
-    ]:
+    for name in [key for key in sys.modules if key.split(".")[0] in _REPLACED or key == "xlfab.hosts.excel"]:
         del sys.modules[name]
-    platform = sys.platform
     try:
-        client: Any = types.ModuleType("win32com.client")
-        client.VARIANT, client.Dispatch = Variant, lambda item, **_: item
-        parent: Any = types.ModuleType("win32com")
-        parent.client = client
-        com: Any = types.ModuleType("pythoncom")
-        com.VT_ERROR, com.CoInitialize = VT_ERROR, lambda: None
-        types_module: Any = types.ModuleType("pywintypes")
-        types_module.com_error = type("com_error", (Exception,), {})
-        types_module.TimeType = dt.datetime
-        sys.modules.update(
-            {"win32com": parent, "win32com.client": client, "pythoncom": com, "pywintypes": types_module}
-        )
-        xlwings: Any = importlib.import_module("xlwings")
-        udfs: Any = importlib.import_module("xlwings.udfs")
-
-        windows: Any = types.ModuleType("xlwings._xlwindows")
-        windows.is_range_instance = lambda item: isinstance(item, CellRange)
-        windows.Range = lambda xl: xl
-        windows.BOOK_CALLER = None
-        sys.modules["xlwings._xlwindows"] = windows
-        xlwings._xlwindows = windows
-        # what xlwings' package does on Windows: the decorators are those of udfs
-        xlwings.func, xlwings.arg, xlwings.ret = udfs.xlfunc, udfs.xlarg, udfs.xlret
-        server: Any = types.ModuleType("xlwings.com_server")
-        server.loop = None
-        sys.modules["xlwings.com_server"] = server
-        engine = xlwings.main.Engine(
-            impl=types.SimpleNamespace(name="excel", type="desktop", prepare_xl_data_element=_prepared)
-        )
-        xlwings.engines.add(engine)
-        udfs.Range = lambda impl: _as_xlwings_range(impl, engine)
-        yield udfs, importlib.import_module("xlfab.hosts.excel")
+        sys.modules.update(_com_modules())
+        yield _udfs(), importlib.import_module("xlfab.hosts.excel")
     finally:
-        sys.platform = platform
         for key in list(sys.modules):
             if key not in saved:
                 del sys.modules[key]
         sys.modules.update(saved)
+
+
+_REPLACED = ("xlwings", "pythoncom", "pywintypes", "win32com")
+
+
+def _com_modules() -> dict[str, Any]:
+    """The modules of pywin32 that xlwings imports, with the little of them that it uses."""
+    client: Any = types.ModuleType("win32com.client")
+    client.VARIANT, client.Dispatch = Variant, lambda item, **_: item
+    parent: Any = types.ModuleType("win32com")
+    parent.client = client
+    com: Any = types.ModuleType("pythoncom")
+    com.VT_ERROR, com.CoInitialize = VT_ERROR, lambda: None
+    values: Any = types.ModuleType("pywintypes")
+    values.com_error, values.TimeType = type("com_error", (Exception,), {}), dt.datetime
+    return {"win32com": parent, "win32com.client": client, "pythoncom": com, "pywintypes": values}
+
+
+def _udfs() -> Any:
+    """xlwings' own module of UDFs, set up as its package does it on Windows."""
+    xlwings: Any = importlib.import_module("xlwings")
+    udfs: Any = importlib.import_module("xlwings.udfs")
+    windows: Any = types.ModuleType("xlwings._xlwindows")
+    windows.is_range_instance = lambda item: isinstance(item, CellRange)
+    windows.Range, windows.BOOK_CALLER = lambda xl: xl, None
+    server: Any = types.ModuleType("xlwings.com_server")
+    server.loop = None
+    sys.modules.update({"xlwings._xlwindows": windows, "xlwings.com_server": server})
+    xlwings._xlwindows = windows
+    xlwings.func, xlwings.arg, xlwings.ret = udfs.xlfunc, udfs.xlarg, udfs.xlret
+    engine = xlwings.main.Engine(
+        impl=types.SimpleNamespace(name="excel", type="desktop", prepare_xl_data_element=_prepared)
+    )
+    xlwings.engines.add(engine)
+    udfs.Range = lambda impl: _as_xlwings_range(impl, engine)
+    return udfs
 
 
 def _as_xlwings_range(cells: CellRange, engine: Any) -> Any:
