@@ -8,6 +8,7 @@ from typing import Any
 from xlfab.inputs.values import Assumption
 from xlfab.job.checks import all_checks
 from xlfab.job.doubt import OptionSwings, open_assumptions, swings
+from xlfab.job.electricity import electricity_of, strokes_of, weight_of
 from xlfab.job.estimate import Job, estimate
 from xlfab.job.verdict import verdict_of
 from xlfab.model import Table
@@ -24,6 +25,9 @@ class Comparison:
     machine_checks: list[Table]
     option_checks: list[Table]
     overall_check: Table
+    strokes: list[Table]
+    electricity: list[Table]
+    weights: list[Table]
 
 
 def compare(scenario: Any) -> Comparison:
@@ -35,4 +39,8 @@ def compare(scenario: Any) -> Comparison:
         for number, option in enumerate(job.options, 1)
         if number > 1
     ]
-    return Comparison(job, verdicts, open_assumptions(scenario), found, *all_checks(job))
+    strokes = [strokes_of(one, job) for one in job.machines]
+    electricity = [electricity_of(one, table) for one, table in zip(job.machines, strokes, strict=True)]
+    weights = [weight_of(number, one, job, found[number]) for number, one in enumerate(job.options[1:], 2)]
+    checks = all_checks(job)
+    return Comparison(job, verdicts, open_assumptions(scenario), found, *checks, strokes, electricity, weights)

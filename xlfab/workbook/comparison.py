@@ -7,7 +7,7 @@ from typing import Any
 
 from xlfab.job.compare import Comparison, compare
 from xlfab.job.estimate import MachineTables
-from xlfab.workbook import about, purchase, shop_floor, summary
+from xlfab.workbook import about, electricity, purchase, shop_floor, summary
 from xlfab.workbook.assumptions import assumptions_sheet
 from xlfab.workbook.book import Book
 
@@ -33,6 +33,7 @@ def plan_comparison(made: Comparison, flavour: str = "portable", paper: str = "A
     _machines(book, made)
     shop_floor.floor_sheets(book, made)
     _options(book, made)
+    electricity.electricity_sheets(book, made)
     _checks(book, made)
     about.functions_sheet(book)
     summary.fill_summary(summary_sheet, made)

@@ -24,9 +24,10 @@ def fill_summary(sheet: Sheet, made: Comparison) -> None:
         f"Amounts in {job.scenario.currency}. Every option makes the same parts, with the same people, wages and tariff.",
         span=span,
     )
-    for table, one in zip(made.verdicts, others, strict=True):
+    for table, weight, one in zip(made.verdicts, made.weights, others, strict=True):
         sheet.subtitle(f"{one.name} against {names[0]}", span=span)
         sheet.words(table["verdict"], span=span)
+        sheet.words(weight["weight"], "label", span=span, height=14)
     sheet.row += 1
     first = sheet.show(["Mean of all parts, weighted by quantity", *names], _side_by_side(made), width=19)
     if others:
@@ -99,6 +100,8 @@ def _purchase(made: Comparison) -> list[Shown]:
         Shown("Outlay", [one.purchase["outlay_cur"] for one in others]),
         Shown("Saving worth money, first year", [one.purchase["yearly_saving_cur"] for one in others], strong=True),
         Shown("Uncertainty of that saving (±)", [table["saving_doubt_cur"] for table in made.verdicts]),
+        Shown("Electricity in that saving", [table["energy_part_share"] for table in made.weights]),
+        Shown("A second of labour costs as much as", [table["labour_second_kj"] for table in made.weights]),
         Shown("Most of the difference comes from", [table["main_cause"] for table in made.verdicts]),
         Shown("Simple payback", [table["simple_shown_years"] for table in made.verdicts], strong=True),
         Shown("Discounted payback", [table["discounted_shown_years"] for table in made.verdicts]),
