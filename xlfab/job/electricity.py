@@ -113,7 +113,7 @@ def weight_of(number: int, one: OptionTables, job: Job, swings: OptionSwings) ->
     """How much of an option's yearly saving is electricity, how sure that is, and on what it rests."""
     t = Table.record(f"electricity_weight_{number}", f"Electricity in option {number}")
     rate, price = one.shear.rate["labour_rate_cur_per_h"], job.tariff["energy_price_cur_per_kwh"]
-    t.add("labour_second_kj", F["labour_second_kj"], rate, price, label="A second of labour costs as much as")
+    t.add("labour_second_kj", F["labour_second_kj"], rate, price, label="Electricity worth a second of labour")
     saving, total = one.purchase["energy_saving_cur"], one.purchase["yearly_saving_cur"]
     t.add("energy_saving_cur", lambda value: value, saving, label="Electricity saving, first year")
     t.add(

@@ -101,7 +101,7 @@ def _purchase(made: Comparison) -> list[Shown]:
         Shown("Saving worth money, first year", [one.purchase["yearly_saving_cur"] for one in others], strong=True),
         Shown("Uncertainty of that saving (±)", [table["saving_doubt_cur"] for table in made.verdicts]),
         Shown("Electricity in that saving", [table["energy_part_share"] for table in made.weights]),
-        Shown("A second of labour costs as much as", [table["labour_second_kj"] for table in made.weights]),
+        Shown("Electricity worth a second of labour", [table["labour_second_kj"] for table in made.weights]),
         Shown("Most of the difference comes from", [table["main_cause"] for table in made.verdicts]),
         Shown("Simple payback", [table["simple_shown_years"] for table in made.verdicts], strong=True),
         Shown("Discounted payback", [table["discounted_shown_years"] for table in made.verdicts]),
