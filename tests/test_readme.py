@@ -40,7 +40,7 @@ def usage(words: str, command: Any) -> str:
     """A command with its arguments and the options that it must have, as it is written in the table."""
     for one in command.params:
         if one.param_type_name == "argument":
-            words += f" {one.name.upper()}"
+            words += f" {one.name.upper()}" if one.required else f" [{one.name.upper()}]"
         elif one.required:
             words += f" {min(one.opts, key=len)} {one.name.upper()}"
     return words
