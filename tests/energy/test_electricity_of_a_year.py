@@ -1,5 +1,7 @@
 """Electricity of the demo shops' machines: states, causes and the year agree, and the words follow the figures."""
 
+import dataclasses
+
 import numpy as np
 import pytest
 
@@ -59,3 +61,46 @@ def test_what_it_weighs_follows_the_figures(made):
 )
 def test_words(saving, total, doubt, weak, words):
     assert words in str(_weight(saving, total, doubt, weak))
+
+
+def changed(**of_brake):
+    """The metric demo shop with some figures of its first press brake changed; `tariff` changes the tariff."""
+    shop = load(bundled("demo_shop"))
+    tariff = shop.tariff.model_copy(update=of_brake.pop("tariff", {}))
+    brakes = [shop.press_brakes[0].model_copy(update=of_brake), *shop.press_brakes[1:]]
+    return compare(dataclasses.replace(shop, tariff=tariff, press_brakes=brakes))
+
+
+def first_brake(made):
+    """The tables of the first press brake, and its electricity."""
+    place = len(made.job.shears)
+    return made.job.machines[place], made.electricity[place]
+
+
+@pytest.mark.parametrize("share", [0.5, 1.0])
+def test_a_control_left_on_draws_standby_power_outside_the_shifts(share):
+    one, table = first_brake(changed(control_on_share=share))
+    before, _ = first_brake(changed())
+    outside = 8760 - one.year.number("switched_on_h")
+    added = share * outside * one.stated.number("standby_power_kw")
+    assert one.year.number("energy_kwh") - before.year.number("energy_kwh") == pytest.approx(added)
+    assert table.number("off_h_per_year") == pytest.approx((1 - share) * outside)
+    assert table.value("balance")[0] == "OK"
+
+
+def test_auxiliaries_run_whenever_the_machine_is_ready():
+    one, table = first_brake(changed(auxiliary_power_kw=0.6))
+    before, _ = first_brake(changed())
+    states = ("ready", "moving", "processing")
+    hours = sum(table.number(f"{state}_h_per_year") for state in states)
+    assert one.year.number("energy_kwh") - before.year.number("energy_kwh") == pytest.approx(0.6 * hours)
+    assert table.value("balance")[0] == "OK"
+
+
+def test_a_power_factor_clause_raises_the_billed_demand():
+    # +2 % of demand for each percent below 95 % (crppd.com/content/large-power-service) at a power factor of 0.75: 1.4 times
+    clause = {"reference_power_factor_share": 0.95, "surcharge_ratio": 2.0}
+    one, _ = first_brake(changed(power_factor_share=0.75, tariff=clause))
+    before, _ = first_brake(changed())
+    ratio = one.year.number("demand_cost_cur_per_year") / before.year.number("demand_cost_cur_per_year")
+    assert ratio == pytest.approx(1.4)

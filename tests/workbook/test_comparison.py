@@ -193,7 +193,10 @@ def test_the_summary_is_one_page_without_error_values(paper: str, tmp_path: Path
         check=True,
     ).stdout
     assert "#" not in text
-    assert "Estimates" in text.replace("These are estimates", "Estimates") and "Three assumptions decide the answer" in text
+    assert (
+        "Estimates" in text.replace("These are estimates", "Estimates")
+        and "Three assumptions decide the answer" in text
+    )
 
 
 def _with_identical_machines(scenario: Any) -> Any:

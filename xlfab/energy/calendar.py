@@ -66,7 +66,7 @@ def standby_h_per_year(
     >>> standby_h_per_year(600, 0.5, 2760, 0.1)
     900.0
     """
-    return waiting_h_per_year * auto_stop_share + (HOURS_A_YEAR - powered_h_per_year) * control_on_share
+    return waiting_h_per_year * auto_stop_share + np.maximum(HOURS_A_YEAR - powered_h_per_year, 0.0) * control_on_share
 
 
 @function("energy-by-state")
@@ -81,4 +81,4 @@ def off_h_per_year(powered_h_per_year: Any, control_on_share: Any) -> Any:
     >>> off_h_per_year(2760, 0.1)
     5400.0
     """
-    return (HOURS_A_YEAR - powered_h_per_year) * (1 - control_on_share)
+    return np.maximum(HOURS_A_YEAR - powered_h_per_year, 0.0) * (1 - control_on_share)

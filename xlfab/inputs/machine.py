@@ -115,6 +115,9 @@ class Running(Record):
     standby_power_kw: float
     ready_power_kw: float
     auto_stop_share: float
+    auxiliary_power_kw: float
+    control_on_share: float
+    power_factor_share: float
     powered_h_per_year: float
     planned_h_per_year: float
     machine_price_cur: float

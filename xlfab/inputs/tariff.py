@@ -11,4 +11,6 @@ class Tariff(Record):
     energy_price_cur_per_kwh: float
     demand_price_cur_per_kw: float
     peak_share: float
+    reference_power_factor_share: float
+    surcharge_ratio: float
     co2_kg_per_kwh: float

@@ -17,6 +17,8 @@ POWER_KEYS = (
     "ready_power_kw",
     "standby_power_kw",
     "auto_stop_share",
+    "auxiliary_power_kw",
+    "control_on_share",
     "drive_efficiency_share",
     "recovered_share",
     "spring_lift_share",
@@ -74,12 +76,12 @@ def electricity_of(one: MachineTables, strokes: Table) -> Table:
     for state in ("processing", "moving"):
         t.total(f"{state}_h_per_year", strokes[f"{state}_h_per_year"])
     stroke = ("moving_h_per_year", "processing_h_per_year")
-    waiting, stop = year["waiting_h_per_year"], m["auto_stop_share"]
+    waiting, stop, night = year["waiting_h_per_year"], m["auto_stop_share"], m["control_on_share"]
     t.add("ready_h_per_year", F["ready_h_per_year"], year["busy_h_per_year"], *stroke, waiting, stop, label="Ready")
     t.add("powered_h_per_year", lambda hours: hours, year["switched_on_h"], label="Switched on")
-    t.add("standby_h_per_year", F["standby_h_per_year"], waiting, stop, "powered_h_per_year", 0.0, label="Standby")
-    t.add("off_h_per_year", F["off_h_per_year"], "powered_h_per_year", 0.0, label="Off")
-    ready = m["ready_power_kw"]
+    t.add("standby_h_per_year", F["standby_h_per_year"], waiting, stop, "powered_h_per_year", night, label="Standby")
+    t.add("off_h_per_year", F["off_h_per_year"], "powered_h_per_year", night, label="Off")
+    ready = year["base_power_kw"]
     for state, extra in (("processing", "work_energy_kwh"), ("moving", "lift_energy_kwh")):
         own = (f"{state}_h_per_year", ready, year[extra])
         t.add(f"{state}_kwh", lambda h, kw, kwh: h * kw + kwh, *own, label=f"Electricity {state}")
@@ -95,7 +97,7 @@ def electricity_of(one: MachineTables, strokes: Table) -> Table:
 
 def _causes(t: Table, year: Table, strokes: Table) -> None:
     idle = (year["waiting_energy_kwh"], year["ready_energy_kwh"])
-    t.add("idle_kwh", lambda a, b: a + b, *idle, label="Idle: ready and standby power")
+    t.add("idle_kwh", lambda a, b: a + b, *idle, label="Idle: ready, auxiliaries, standby")
     t.total("work_kwh", strokes["work_kwh"], label="Forming and cutting")
     t.total("net_lift_kwh", strokes["net_lift_kwh"], label="Lifting, less what comes back")
     losses = (year["work_energy_kwh"], year["lift_energy_kwh"], "work_kwh", "net_lift_kwh")

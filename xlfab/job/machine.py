@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.model import Table
 
@@ -11,6 +13,7 @@ if TYPE_CHECKING:
     from xlfab.job.on_machine import OnMachine
 
 CAUSES = ("ram", "gauge", "operator")
+HOURS_A_YEAR = 8760
 
 
 def machine_rate(number: int, kind: str, machine: Table, workplace: Table) -> Table:
@@ -130,13 +133,12 @@ def machine_year(number: int, kind: str, machine: Table, rate: Table, on: Table,
         "waiting_h_per_year",
         label="Hours switched on",
     )
-    power = (machine["ready_power_kw"], machine["standby_power_kw"], machine["auto_stop_share"])
-    t.add("waiting_energy_kwh", F["waiting_energy_kwh"], "waiting_h_per_year", *power)
+    add_waiting(t, machine)
     t.add(
         "ready_energy_kwh",
         lambda hours, kw: hours * kw,
         "busy_h_per_year",
-        machine["ready_power_kw"],
+        "base_power_kw",
         label="Ready electricity while busy",
     )
     t.total("work_energy_kwh", on["work_energy_kwh"])
@@ -144,15 +146,7 @@ def machine_year(number: int, kind: str, machine: Table, rate: Table, on: Table,
     parts = ("waiting_energy_kwh", "ready_energy_kwh", "work_energy_kwh", "lift_energy_kwh")
     t.add("energy_kwh", lambda a, b, c, d: a + b + c + d, *parts, label="Electricity a year")
     t.add("energy_cost_cur_per_year", F["energy_cost_cur_per_year"], "energy_kwh", tariff["energy_price_cur_per_kwh"])
-    t.add("mean_power_kw", F["mean_power_kw"], "energy_kwh", "switched_on_h")
-    t.add(
-        "demand_cost_cur_per_year",
-        F["demand_cost_cur_per_year"],
-        "mean_power_kw",
-        tariff["peak_share"],
-        tariff["demand_price_cur_per_kw"],
-        label="Demand charge a year",
-    )
+    add_demand(t, machine, tariff)
     t.add(
         "co2_kg_per_year",
         lambda kwh, factor: kwh * factor,
@@ -160,7 +154,7 @@ def machine_year(number: int, kind: str, machine: Table, rate: Table, on: Table,
         tariff["co2_kg_per_kwh"],
         label="CO2 of the electricity",
     )
-    t.add("carried_power_kw", F["carried_power_kw"], machine["ready_power_kw"], "waiting_energy_kwh", "busy_h_per_year")
+    t.add("carried_power_kw", F["carried_power_kw"], "base_power_kw", "waiting_energy_kwh", "busy_h_per_year")
     t.add(
         "labour_cost_cur_per_year",
         lambda a, b, c, d, rate_h: (a + b + c + d) * rate_h,
@@ -170,6 +164,34 @@ def machine_year(number: int, kind: str, machine: Table, rate: Table, on: Table,
     )
     t.add("maintenance_cost_cur_per_year", lambda cost: cost, rate["maintenance_cost_cur_per_year"])
     return t
+
+
+def add_waiting(t: Table, m: Table) -> None:
+    """Add the power that runs with the machine, and the electricity of its waiting hours and of the hours outside the shifts."""
+    t.add("base_power_kw", F["base_power_kw"], m["ready_power_kw"], m["auxiliary_power_kw"])
+    power = ("base_power_kw", m["standby_power_kw"], m["auto_stop_share"])
+    gaps = ("waiting_h_per_year", *power)
+    t.add("gap_energy_kwh", F["waiting_energy_kwh"], *gaps, label="Electricity of waiting hours")
+    night = ("switched_on_h", m["control_on_share"], m["standby_power_kw"])
+    t.add("night_energy_kwh", _outside, *night, label="Electricity outside the shifts, control left on")
+    both = ("gap_energy_kwh", "night_energy_kwh")
+    t.add("waiting_energy_kwh", lambda gap, night: gap + night, *both)
+
+
+def _outside(powered: Any, share: Any, standby: Any) -> Any:
+    return np.maximum(HOURS_A_YEAR - powered, 0.0) * share * standby
+
+
+def add_demand(t: Table, m: Table, tariff: Table) -> None:
+    """Add the demand that the machine puts on the site's peak, what a power-factor clause makes of it, and its yearly charge."""
+    t.add("mean_power_kw", F["mean_power_kw"], "energy_kwh", "switched_on_h")
+    t.add(
+        "site_demand_kw", F["site_demand_kw"], "mean_power_kw", tariff["peak_share"], label="Demand on the site's peak"
+    )
+    clause = (m["power_factor_share"], tariff["reference_power_factor_share"], tariff["surcharge_ratio"])
+    t.add("billed_demand_kw", F["power_factor_step_kw"], "site_demand_kw", *clause)
+    price = ("billed_demand_kw", 1.0, tariff["demand_price_cur_per_kw"])
+    t.add("demand_cost_cur_per_year", F["demand_cost_cur_per_year"], *price, label="Demand charge a year")
 
 
 def part_energy(on: Table, year: Table, parts: Table, tariff: Table) -> None:

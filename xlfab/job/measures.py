@@ -94,7 +94,7 @@ def moving_electricity(number: int, year: Table) -> Table:
             ready + work + lift - busy * np.where(waiting_h > 0, waiting / np.where(waiting_h > 0, waiting_h, 1.0), 0.0)
         ),
         *(year[key] for key in ("ready_energy_kwh", "work_energy_kwh", "lift_energy_kwh", "busy_h_per_year")),
-        year["waiting_energy_kwh"],
+        year["gap_energy_kwh"],
         year["waiting_h_per_year"],
         label="Electricity that moves with the work",
     )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from xlfab.catalogue import FUNCTIONS as F
-from xlfab.job.machine import part_times
+from xlfab.job.machine import add_demand, add_waiting, part_times
 from xlfab.job.on_machine import OnMachine, on_machine
 from xlfab.model import Table
 
@@ -60,14 +60,11 @@ def planned_load(number: int, kind: str, m: Table, tariff: Table) -> Table:
     """Electricity of the machine's planned hours, waiting included: what an hour of work has to carry."""
     t = Table.record(f"{kind}_load_{number}", f"Electricity at planned hours, {TITLES[kind].lower()}")
     t.add("waiting_h_per_year", F["waiting_h_per_year"], m["powered_h_per_year"], m["planned_h_per_year"])
-    power = (m["ready_power_kw"], m["standby_power_kw"], m["auto_stop_share"])
-    t.add("waiting_energy_kwh", F["waiting_energy_kwh"], "waiting_h_per_year", *power)
-    t.add("carried_power_kw", F["carried_power_kw"], m["ready_power_kw"], "waiting_energy_kwh", m["planned_h_per_year"])
-    t.add("energy_kwh", lambda kw, h: kw * h, "carried_power_kw", m["planned_h_per_year"], label="Electricity a year")
     t.add("switched_on_h", lambda h: h, m["powered_h_per_year"], label="Hours switched on")
-    t.add("mean_power_kw", F["mean_power_kw"], "energy_kwh", "switched_on_h")
-    demand = (tariff["peak_share"], tariff["demand_price_cur_per_kw"])
-    t.add("demand_cost_cur_per_year", F["demand_cost_cur_per_year"], "mean_power_kw", *demand, label="Demand charge")
+    add_waiting(t, m)
+    t.add("carried_power_kw", F["carried_power_kw"], "base_power_kw", "waiting_energy_kwh", m["planned_h_per_year"])
+    t.add("energy_kwh", lambda kw, h: kw * h, "carried_power_kw", m["planned_h_per_year"], label="Electricity a year")
+    add_demand(t, m, tariff)
     return t
 
 
