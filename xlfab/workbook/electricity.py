@@ -28,6 +28,8 @@ def electricity_sheets(book: Book, made: Comparison) -> None:
             strokes
         )
     sheet = book.sheet(NAME, "Electricity by state and by cause", about.ENERGY_NOTE, "result")
+    sheet.landscape = False
+    sheet.fit_height = True
     names = [str(one.stated.value("name")[0]) for one in made.job.machines]
     sheet.records(made.electricity, names)
     labels = [made.electricity[0].columns[column].label for column in CAUSES]
@@ -39,7 +41,7 @@ def electricity_sheets(book: Book, made: Comparison) -> None:
     last = first + len(CAUSES) - 1
     series = [(name, (first, 2 + n, last, 2 + n)) for n, name in enumerate(names)]
     chart = bars(NAME, "Electricity by cause", "kWh a year", (first, 0, last, 0), series, (sheet.row, 0), (700, 280))
-    sheet.charts.append(chart)
+    sheet.charts.append(chart)  # one page: the tables, the chart, and what it weighs
     sheet.row += 16
     others = made.job.options[1:]
     if others:
