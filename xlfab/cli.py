@@ -10,7 +10,7 @@ import typer
 from rich.console import Console
 
 from xlfab import __version__
-from xlfab.commands import calc, excel, functions, import_list, meter, quote
+from xlfab.commands import calc, excel, functions, import_list, meter, quote, shop_floor
 from xlfab.commands.options import Flavour, Folder, Output, Overwrite, Paper, refuse_taken, scenario_of
 from xlfab.errors import XlfabError
 
@@ -78,6 +78,7 @@ def about(version: Annotated[bool, typer.Option("--version", help="Print the ver
 
 import_list.add_to(app)
 quote.add_to(app)
+shop_floor.add_to(app)
 app.add_typer(excel.app, name="excel")
 meter.add_to(app)
 app.add_typer(calc.app, name="calc")

@@ -9,14 +9,15 @@ from rich.console import Console
 from rich.table import Table as Printed
 
 from xlfab.job.compare import Comparison
+from xlfab.job.feasibility import BRAKE_MARGINS, SHEAR_MARGINS
 from xlfab.job.option import DIFFERENCE_COLUMNS
 from xlfab.model import Ref
 from xlfab.units import factor, shown_unit, unit_label
 
 
-def text_of(item: Ref, currency: str, system: str) -> tuple[str, str]:
-    """A single value and its unit, as printed."""
-    value = np.asarray(item.table.value(item.column)).reshape(-1)[0]
+def text_of(item: Ref, currency: str, system: str, row: int = 0) -> tuple[str, str]:
+    """A value (of a row) and its unit, as printed."""
+    value = np.asarray(item.table.value(item.column)).reshape(-1)[row]
     unit = item.table.columns[item.column].unit
     if unit is None or isinstance(value, str):
         return str(value), "" if unit is None else unit.label
@@ -24,6 +25,8 @@ def text_of(item: Ref, currency: str, system: str) -> tuple[str, str]:
         return "no result", unit.label
     if unit.suffix == "share":
         return f"{value * 100:.1f}", "%"
+    if unit.suffix == "count" and value == np.floor(value):
+        return f"{value:,.0f}", unit.label
     shown = shown_unit(unit.suffix, system)
     number = float(value) / factor(shown, unit.suffix)
     return f"{number:,.{0 if abs(number) >= 1000 else 3 if abs(number) < 1 else 2}f}", unit_label(shown, currency)
@@ -67,6 +70,7 @@ def print_comparison(made: Comparison, console: Console) -> None:
         ]
         _print(made, console, "Purchase", [one.name for one in others], rows)
     _print_checks(made, console)
+    _print_failing_steps(made, console)
     console.print(
         "Estimates, not machine settings and not a safety assessment; electricity defaults are judgement until measured.",
         style="dim",
@@ -98,3 +102,18 @@ def _print_checks(made: Comparison, console: Console) -> None:
         for name, column in table.columns.items():
             if column.unit is None and table.value(name)[0] != "OK":
                 console.print(f"[bold red]Check[/bold red] {owner}: {column.label}: {table.value(name)[0]}")
+
+
+def _print_failing_steps(made: Comparison, console: Console) -> None:
+    """Every step that a machine cannot make, with the margins that fail and by how much."""
+    s = made.job.scenario
+    for one in made.job.machines:
+        t = one.feasible
+        margins = BRAKE_MARGINS if one.kind == "press_brake" else SHEAR_MARGINS
+        for row in np.flatnonzero(t.value("can_it_be_done") != "OK"):
+            for column, words in margins.items():
+                if t.value(column)[row] >= 0:
+                    continue
+                number, unit = text_of(t[column], s.currency, s.units, int(row))
+                place = f"{t.value('part')[row]}, step {t.value('step_count')[row]:g} on {one.stated.value('name')[0]}"
+                console.print(f"[bold red]Cannot be done[/bold red] {place}: {words} ({number} {unit})")

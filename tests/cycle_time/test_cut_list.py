@@ -17,9 +17,9 @@ from xlfab.cycle_time.cut_list import (
     sheets_per_lot_count,
     side_cuts_count,
 )
-from xlfab.cycle_time.cut_order import gauge_travel_mm, least_travel_order
 from xlfab.cycle_time.motion import axis_move_time_s
 from xlfab.errors import InputError
+from xlfab.job.cut_order import gauge_travel_mm, least_round_order, least_travel_order
 
 
 @settings(max_examples=40, deadline=None)
@@ -49,11 +49,34 @@ def test_from_one_end_the_order_is_also_the_least_in_time():
     assert axis_move_time_s(moves, 400, 2000, 20000).sum() == pytest.approx(times.min())
 
 
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.tuples(st.integers(0, 500), st.integers(1, 3)), min_size=1, max_size=6))
+def test_round_order_equals_brute_force_within_passes(lines):
+    positions, passes = np.array(lines, dtype=float).T
+    allowed = [list(order) for order in permutations(range(len(lines))) if (np.diff(passes[list(order)]) >= 0).all()]
+    found = positions[least_round_order(positions, passes)]
+    assert (np.diff(passes[least_round_order(positions, passes)]) >= 0).all()
+    assert gauge_travel_mm(found, found[-1]) == min(
+        gauge_travel_mm(positions[order], positions[order[-1]]) for order in allowed
+    )
+
+
+def test_round_order_of_eight_lines_equals_brute_force():
+    rng = np.random.default_rng(7)
+    positions = rng.uniform(5, 1000, 8)
+    orders = positions[np.array(list(permutations(range(8))))]
+    ways = np.abs(np.diff(orders, axis=1)).sum(axis=1) + np.abs(orders[:, 0] - orders[:, -1])
+    found = positions[least_round_order(positions, np.ones(8))]
+    assert gauge_travel_mm(found, found[-1]) == pytest.approx(ways.min())
+
+
 def test_order_keeps_equal_lines_and_refuses_nonsense():
     assert list(least_travel_order([200, 100, 200, 100], 0)) == [1, 3, 0, 2]
     assert least_travel_order([], 0).size == 0
     with pytest.raises(InputError, match="finite gauge position"):
         least_travel_order([100, float("nan")], 0)
+    with pytest.raises(InputError, match="too many"):
+        least_round_order(np.arange(11), np.arange(11))
 
 
 def test_a_sheet_by_hand():

@@ -7,6 +7,7 @@ from typing import TypeVar
 import numpy as np
 
 from xlfab.arguments import ARGUMENTS
+from xlfab.inputs.cut_lists import read_cut_lists
 from xlfab.inputs.defaults import default_names, defaults
 from xlfab.inputs.machine import PressBrake, Shear
 from xlfab.inputs.material import Material
@@ -67,6 +68,7 @@ def blank_scenario(currency: str, units: str = "metric", drive: str = "hydraulic
         parts=_no_rows(PART_COLUMNS, (*PART_NUMBERS, *PART_EXTRAS)),
         bends=_no_rows(("part",), ("step", "bend_length_mm", *BEND_ONLY, "gauge_x_mm", "per_part_count", *BEND_EXTRAS)),
         cuts=_no_rows(("part",), ("step", "cut_length_mm", "gauge_x_mm", "per_part_count")),
+        cut_lines=read_cut_lists(None, {}),
         press_brakes=[brake],
         shears=[shear],
         options=[option],

@@ -23,7 +23,13 @@ PART_NUMBERS = (
     "sheet_use_share",
 )
 # columns that may be missing or empty, with what then counts
-PART_EXTRAS = {"stored_program_switch": "1", "sheet_length_mm": "0", "sheet_width_mm": "0", "edge_trim_mm": "0"}
+PART_EXTRAS = {
+    "stored_program_switch": "1",
+    "sheet_length_mm": "0",
+    "sheet_width_mm": "0",
+    "edge_trim_mm": "0",
+    "strip_trim_mm": "0",
+}
 BEND_EXTRAS = {"flange_length_mm": "0", "force_multiple_ratio": "1", "second_travel_mm": "0"}
 PART_COLUMNS = ("part", "description", "material", *PART_NUMBERS, "family", *PART_EXTRAS)
 PART_OPTIONAL = ("description", "family", *PART_EXTRAS)

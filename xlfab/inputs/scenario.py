@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 
 from xlfab.errors import ScenarioError
+from xlfab.inputs.cut_lists import CUT_LIST_COLUMNS, read_cut_lists
 from xlfab.inputs.faults import Faults
 from xlfab.inputs.machine import PressBrake, Shear
 from xlfab.inputs.material import Material
@@ -23,7 +24,7 @@ from xlfab.inputs.tariff import Tariff
 from xlfab.inputs.values import Assumption
 from xlfab.inputs.workplace import Workplace
 
-PARTS_FILE, STEPS_FILE = "parts.csv", "steps.csv"
+PARTS_FILE, STEPS_FILE, CUT_LISTS_FILE = "parts.csv", "steps.csv", "cut_lists.csv"
 
 
 @dataclass(frozen=True)
@@ -43,6 +44,7 @@ class Scenario:
     parts: Columns
     bends: Columns
     cuts: Columns
+    cut_lines: Columns
     press_brakes: list[PressBrake]
     shears: list[Shear]
     options: list[Option]
@@ -68,6 +70,7 @@ def load(folder: str | os.PathLike[str]) -> Scenario:
     options = sections.records("option", Option)
     sections.check_names()
     parts, bends, cuts = _read_tables(path, sections.names("material"), faults)
+    cut_lines = _read_cut_lists(path / CUT_LISTS_FILE, parts, faults)
     faults.raise_if_any()
     assert workplace and tariff and purchase and finance  # a record that is missing has booked its fault above
     return Scenario(
@@ -80,6 +83,7 @@ def load(folder: str | os.PathLike[str]) -> Scenario:
         parts=parts,
         bends=bends,
         cuts=cuts,
+        cut_lines=cut_lines,
         press_brakes=press_brakes,
         shears=shears,
         options=_with_known_names(options, [*press_brakes, *shears]),
@@ -105,6 +109,11 @@ def _read_tables(path: Path, materials: Sequence[str], faults: Faults) -> tuple[
     if steps_table is None:
         return parts, {}, {}
     return parts, *read_steps(steps_table, parts["part"])
+
+
+def _read_cut_lists(path: Path, parts: Columns, faults: Faults) -> Columns:
+    report = faults.report(CUT_LISTS_FILE)
+    return read_cut_lists(read_table(path, CUT_LIST_COLUMNS, [], report) if path.exists() else None, parts)
 
 
 def _material_columns(materials: Sequence[Material]) -> Columns:

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 from xlfab.job.estimate import MachineTables
 from xlfab.model import Table
+from xlfab.workbook.claim_sheet import claim_sheet
+from xlfab.workbook.cut_sheet import cut_sheet
 from xlfab.workbook.sheet import Sheet
 from xlfab.workbook.shop_floor_charts import step_chart
 
@@ -60,11 +62,15 @@ def floor_sheets(book: Book, made: Comparison) -> None:
         ):
             sheet.subtitle(f"{heading}: {what}")
             sheet.records(tables, names)
+    sheet = book.sheet("Step time charts", "Step time by what it goes through", RULES_NOTE, "result")
     _charts(sheet, made, heads)
+    cut_sheet(book, made)
+    claim_sheet(book, made)
 
 
 def _charts(sheet: Sheet, made: Comparison, heads: dict[str, int]) -> None:
     """Step time by what it goes through, and what a faster ram saves on a second axis, for each press brake."""
+    sheet.landscape, sheet.fit_height = False, True
     for one in made.job.brakes:
         columns = list(one.rules.columns)
         first = heads[one.rules.name]

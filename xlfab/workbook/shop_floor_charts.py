@@ -56,9 +56,10 @@ def curves(
     series: list[tuple[str, Area]],
     at: tuple[int, int],
     axes: tuple[str, str],
+    across_to: float,
 ) -> Any:
     """Curves over one column of values, told apart in grey print by their dashes and markers."""
-    dashes = ("solid", "dash", "round_dot", "long_dash_dot", "solid", "dash")
+    dashes = ("solid", "dash", "round_dot", "square_dot", "square_dot", "square_dot")
 
     def draw(file: Any, sheet: Any) -> None:
         chart = file.add_chart({"type": "scatter", "subtype": "straight"})
@@ -68,6 +69,7 @@ def curves(
                 {"name": name, "categories": [sheet_name, *across], "values": [sheet_name, *values], "line": line}
             )
         _dress(chart, title, *axes)
+        chart.set_x_axis({"name": axes[0], "name_font": _TEXT, "num_font": _TEXT, "min": 0, "max": across_to})
         chart.set_y_axis(
             {"name": axes[1], "name_font": _TEXT, "num_font": _TEXT, "num_format": "0%", "major_gridlines": _GRID}
         )
