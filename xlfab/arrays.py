@@ -69,3 +69,12 @@ def cells(values: Any) -> list[Any]:
     """
     array = np.asarray(values, dtype=np.float64)
     return array.tolist() if array.ndim == 1 else list(np.moveaxis(array, -1, 0))
+
+
+def ordered(values: Any) -> list[Any]:
+    """A range's cells from the smallest to the largest; with leading axes, each draw in its own order.
+
+    >>> ordered([3, 1, 2])
+    [1.0, 2.0, 3.0]
+    """
+    return cells(np.sort(np.asarray(values, dtype=np.float64), axis=-1))

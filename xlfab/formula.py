@@ -7,6 +7,7 @@ for reading by people.
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 
 import numpy as np
 
@@ -227,6 +228,19 @@ def lambda_name(function: Function, stored: bool = True) -> str:
     if len(text) >= LIMIT:
         raise FormulaError(f"{function.spec.name}: its LAMBDA would pass {LIMIT} characters")
     return text
+
+
+def lambda_names(functions: Iterable[Function]) -> list[tuple[str, str]]:
+    """(name, definition) of every function, as files store it: a workbook that carries them needs no add-in in Excel 365.
+
+    Each call of such a name must be written as a dynamic array, for a name may return one. A range function without a native form
+    has no LAMBDA.
+    """
+    return [
+        (one.spec.cell_name, lambda_name(one))
+        for one in functions
+        if not one.spec.is_range or one.spec.native is not None
+    ]
 
 
 def standard_python(function: Function) -> str:

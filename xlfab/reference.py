@@ -13,7 +13,7 @@ from xlfab.registry import Function
 from xlfab.sources import source
 from xlfab.units import unit_label
 
-ROW_HEADINGS = ("Function", "What it is", "Arguments", "Result", "Sources")
+ROW_HEADINGS = ("Function", "Result", "What it gives", "Arguments", "Sources")
 _TITLES = {
     "process": "What the sheet needs",
     "cycle_time": "Cycle time",
@@ -43,14 +43,14 @@ def call_text(function: Function) -> str:
     return f"{function.spec.cell_name}({', '.join(item.name for item in function.spec.arguments)})"
 
 
-def rows(functions: Iterable[Function] = CATALOGUE) -> list[tuple[str, str, str, str, str]]:
+def rows(functions: Iterable[Function] = CATALOGUE, currency: str = "currency") -> list[tuple[str, str, str, str, str]]:
     """One row a function for a sheet, in the order of ROW_HEADINGS."""
     return [
         (
             one.spec.cell_name,
+            unit_label(one.spec.unit.suffix, currency),
             one.spec.summary,
-            ", ".join(f"{item.name} [{unit_label(item.unit.suffix)}]" for item in one.spec.arguments),
-            unit_of(one),
+            ", ".join(f"{item.name} [{unit_label(item.unit.suffix, currency)}]" for item in one.spec.arguments),
             "; ".join(source(key).citation for key in one.spec.sources),
         )
         for one in functions

@@ -14,8 +14,8 @@ import xlsxwriter
 
 from xlfab import __version__
 from xlfab.catalogue import CATALOGUE, FUNCTIONS
+from xlfab.formula import lambda_names
 from xlfab.hosts import calc_package, naming, office
-from xlfab.hosts.names import definitions
 
 pytestmark = [
     pytest.mark.office,
@@ -64,7 +64,7 @@ def written(path: Path, with_names: bool = False) -> Path:
     with xlsxwriter.Workbook(str(path)) as book:
         sheet = book.add_worksheet("Typed")
         shown = book.add_format({"num_format": "0.00000000000000E+00"})
-        for name, definition in definitions() if with_names else ():
+        for name, definition in lambda_names(CATALOGUE) if with_names else ():
             book.define_name(name, "=" + definition)
         for row, text in enumerate([text for text, _ in TYPED] + ERRORS):
             sheet.write_dynamic_array_formula(row, 0, row, 0, "=" + text, shown, WRONG)

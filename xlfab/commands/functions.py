@@ -31,7 +31,7 @@ def functions(
     else:
         table = Table("function", "result in", "what it is", title="Functions", title_justify="left")
         for row in reference.rows():
-            table.add_row(row[0], row[3], row[1])
+            table.add_row(*row[:3])
         console.print(table)
 
 

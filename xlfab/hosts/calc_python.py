@@ -37,6 +37,7 @@ _HELPERS = (
     "_sqrt",
 )
 _OFFERED = ("rate_of_return",)
+_BUILT_IN = ("cells", "ordered")
 _HEAD = f'''"""The functions of xlfab for LibreOffice. Generated: change the library and build the add-in anew."""
 import math
 
@@ -45,6 +46,7 @@ from fab_runtime import {", ".join(_HELPERS + _OFFERED)}
 
 ABOUT = {f"xlfab {__version__}"!r}
 cells = list
+ordered = sorted
 '''
 
 
@@ -87,7 +89,7 @@ def _copy(function: Any, texts: dict[str, str]) -> None:
             _check_attribute(place, formula)
     for used in [place for place in ast.walk(node) if isinstance(place, ast.Name)]:
         value = formula.__globals__.get(used.id)
-        if isinstance(value, (Function, types.FunctionType)) and used.id not in (*_OFFERED, "cells"):
+        if isinstance(value, (Function, types.FunctionType)) and used.id not in _OFFERED + _BUILT_IN:
             _copy(value, texts)
             used.id = _bare(value.formula.__name__ if isinstance(value, Function) else value.__name__)
         elif isinstance(value, (int, float)):

@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from xlfab.arguments import label_of
-from xlfab.catalogue import CATALOGUE
-from xlfab.sources import source
+from xlfab.reference import ROW_HEADINGS, rows
 from xlfab.units import UNITS, factor, shown_unit, split_name, unit_label
 
 if TYPE_CHECKING:
@@ -55,10 +54,4 @@ def functions_sheet(book: Book) -> None:
         "Name, what it gives, arguments with units, sources. With the xlfab add-in each can be typed in any cell.",
         "about",
     )
-    rows = []
-    for item in CATALOGUE:
-        spec = item.spec
-        arguments = ", ".join(f"{one.name} [{unit_label(one.unit.suffix, book.currency)}]" for one in spec.arguments)
-        cited = "; ".join(source(key).citation for key in spec.sources)
-        rows.append((spec.cell_name, unit_label(spec.unit.suffix, book.currency), spec.summary, arguments, cited))
-    sheet.lines(["Function", "Result", "What it gives", "Arguments", "Sources"], rows, (40, 12, 46, 60, 60))
+    sheet.lines(list(ROW_HEADINGS), rows(currency=book.currency), (40, 12, 46, 60, 60))

@@ -9,7 +9,7 @@ from xlsxwriter.worksheet import Worksheet
 
 from xlfab.catalogue import CATALOGUE
 from xlfab.errors import FormulaError
-from xlfab.formula import lambda_name
+from xlfab.formula import lambda_names
 from xlfab.model import Ref
 from xlfab.workbook.grid import Grid
 from xlfab.workbook.sheet import Sheet
@@ -25,18 +25,6 @@ class _Worksheet(Worksheet):  # type: ignore[misc]  # XlsxWriter has no type hin
 
     def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:
         return formula.removeprefix("=")
-
-
-def _lambda_names() -> list[tuple[str, str]]:
-    """Every function that can be a LAMBDA name: the workbook carries the whole library, for cells that people type."""
-    names = []
-    for function in CATALOGUE:
-        try:
-            names.append((function.spec.cell_name, lambda_name(function)))
-        except FormulaError:
-            if not function.spec.is_range:  # a range function without a native form has no LAMBDA
-                raise
-    return names
 
 
 class Book:
@@ -56,7 +44,7 @@ class Book:
         self.grid = Grid(FLAVOURS[flavour], system)
         self.sheets: list[Sheet] = []
         self.names: list[tuple[str, Ref]] = []
-        self.lambdas = _lambda_names() if flavour == "names" else []
+        self.lambdas = lambda_names(CATALOGUE) if flavour == "names" else []
 
     def sheet(self, name: str, title: str, lead: str = "", tab: str = "calc") -> Sheet:
         """Add a sheet; blocks are added to it from top to bottom."""

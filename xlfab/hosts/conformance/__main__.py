@@ -1,24 +1,47 @@
-"""`python -m xlfab.hosts.conformance [NAME ...]`: the matrix of the named functions, or of all of them."""
+"""`python -m xlfab.hosts.conformance [--write] [NAME ...]`: the matrix of the named functions, or of all of them."""
 
 from __future__ import annotations
 
 import sys
+from importlib.resources import files
+from pathlib import Path
 
 from xlfab.catalogue import CATALOGUE, FUNCTIONS
-from xlfab.hosts.conformance.matrix import matrix, table
+from xlfab.hosts.conformance.limits import LIMITS
+from xlfab.hosts.conformance.matrix import Matrix, matrix, table
+
+_START, _END = "<!-- matrix -->", "<!-- end of matrix -->"
+README = Path(str(files("xlfab.hosts"))) / "README.md"
 
 
-def main(names: list[str]) -> int:
-    """Print the matrix and each difference above the tolerance; 1 if there is one."""
+def main(arguments: list[str]) -> int:
+    """Print the matrix and each difference that may not be; 1 if there is one. With --write, the matrix goes into the README."""
+    names = [name for name in arguments if name != "--write"]
     unknown = [name for name in names if name not in FUNCTIONS]
-    if unknown:
-        print(f"no function {', '.join(unknown)}; known: {', '.join(FUNCTIONS)}")
+    if unknown or (names and "--write" in arguments):
+        print(
+            f"no function {', '.join(unknown)}; known: {', '.join(FUNCTIONS)}"
+            if unknown
+            else "--write writes all functions"
+        )
         return 2
     found = matrix([FUNCTIONS[name] for name in names] if names else CATALOGUE)
+    if "--write" in arguments:
+        write(found)
     print(table(found))
     failures = found.failures()
     print("\n".join(failures) or "all hosts agree")
     return 1 if failures else 0
+
+
+def write(found: Matrix) -> None:
+    """Put the matrix, and where hosts cannot agree, between the two marks of the README."""
+    before, rest = README.read_text(encoding="utf-8").split(_START)
+    after = rest.split(_END)[1]
+    notes = [f"- `{one.function}`{f' ({one.host})' if one.host else ''}: {one.reason}." for one in LIMITS]
+    failures = [f"- DIFFERS: {text}" for text in found.failures()]
+    middle = "\n".join([_START, "", table(found), "Where 1e-12 does not hold:", "", *notes, *failures, "", _END])
+    README.write_text(before + middle + after, encoding="utf-8")
 
 
 if __name__ == "__main__":

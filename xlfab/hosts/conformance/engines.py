@@ -9,12 +9,11 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.formula import cell_formula
+from xlfab.formula import cell_formula, lambda_names
 from xlfab.hosts import calc_package, office
 from xlfab.hosts.conformance.cases import Case, Results, as_result
 from xlfab.hosts.conformance.points import reference
 from xlfab.hosts.conformance.workbook import first_column, read_csv, write
-from xlfab.hosts.names import definitions
 from xlfab.registry import Function
 
 Columns = dict[str, list[Results | None]]  # host -> results by case
@@ -93,7 +92,7 @@ def ironcalc(cases: Sequence[Case]) -> Columns:
 
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder, "points.xlsx")
-        names = definitions([case.function for case in cases])
+        names = lambda_names([case.function for case in cases])
         write(path, cases, [_call], names, dynamic=True)
         model = engine.load_from_xlsx(str(path), "en", "UTC", "en")
         model.evaluate()
@@ -127,4 +126,4 @@ def _raw(value: Any) -> Any:
     return CellRange((value,) if isinstance(value, tuple) else value)
 
 
-ENGINES: tuple[Callable[[Sequence[Case]], Columns], ...] = (numpy_arrays, libreoffice, gnumeric, ironcalc, xlwings)
+ENGINES: tuple[Callable[[Sequence[Case]], Columns], ...] = (libreoffice, numpy_arrays, gnumeric, ironcalc, xlwings)

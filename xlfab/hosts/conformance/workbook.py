@@ -32,9 +32,16 @@ def write(
 ) -> None:
     """Write the workbook, every stored result a false one. A form that a function does not have leaves its cell blank."""
     import xlsxwriter
+    from xlsxwriter.worksheet import Worksheet
+
+    class AsItIs(Worksheet):  # type: ignore[misc]  # XlsxWriter has no type hints
+        """Formulas carry their file prefixes already: looking for them again costs most of the time."""
+
+        def _prepare_formula(self, formula: str, expand_future_functions: bool = False) -> str:
+            return formula.removeprefix("=")
 
     with xlsxwriter.Workbook(str(path), {"strings_to_formulas": False, "strings_to_numbers": False}) as book:
-        sheet = book.add_worksheet("Points")
+        sheet = book.add_worksheet("Points", AsItIs)
         # all 15 digits in one format: else LibreOffice exports some results as money or per cent
         shown = book.add_format({"num_format": "0.00000000000000E+00"})
         for name, definition in names:

@@ -1,0 +1,33 @@
+"""Where hosts cannot agree to 1e-12, and why. What is not listed here must agree."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class Limit:
+    """A function in some hosts: how far they may differ, whether they may have no result where Python has one, and the reason."""
+
+    function: str
+    host: str  # a part of the host's name; empty for all
+    tolerance: float
+    may_refuse: bool
+    reason: str
+
+
+LIMITS: tuple[Limit, ...] = (
+    Limit(
+        "internal_rate_share",
+        "",
+        1e-6,
+        True,
+        "it is a root search: a spreadsheet's own IRR stops nearer or farther from the root than the library that Python uses, and gives "
+        "up (an error value, never another number) on rates of many thousand per cent",
+    ),
+)
+
+
+def limit_of(function: str, host: str) -> Limit | None:
+    """The limit that holds for a function in a host, if there is one."""
+    return next((one for one in LIMITS if one.function == function and one.host in host), None)
