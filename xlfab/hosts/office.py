@@ -86,12 +86,14 @@ def profile(addin: Path | None = None) -> Iterator[Path]:
 def _add(addin: Path, folder: Path) -> None:
     """Add an add-in to a profile. LibreOffice refuses that to root, so the profile is given to nobody, who uses it from then on."""
     copy = shutil.copy(addin, folder)
-    if os.name != "nt" and os.geteuid() == 0:
-        _give(folder)
+    hand_over(folder)
     run([needed("unopkg"), "add", f"-env:UserInstallation={folder.as_uri()}", copy], owner=folder)
 
 
-def _give(folder: Path) -> None:
+def hand_over(folder: Path) -> None:
+    """Where this runs as root, give a folder to nobody; else leave it."""
+    if os.name == "nt" or os.geteuid() != 0:
+        return
     for place in (folder, *folder.rglob("*")):
         os.chown(place, _NOBODY, _NOBODY, follow_symlinks=False)
 
@@ -112,7 +114,7 @@ def convert(source: Path, target: str, folder: Path, user: Path) -> Path:
         made_in.mkdir()
         copy = Path(shutil.copy(source, place))
         if _as_owner(user):
-            _give(Path(place))
+            hand_over(Path(place))
         words = run(
             [needed("soffice"), profile_at, "--headless", "--convert-to", target, "--outdir", made_in, copy], owner=user
         )

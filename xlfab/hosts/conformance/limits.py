@@ -25,6 +25,22 @@ LIMITS: tuple[Limit, ...] = (
         "it is a root search: a spreadsheet's own IRR stops nearer or farther from the root than the library that Python uses, and gives "
         "up (an error value, never another number) on rates of many thousand per cent",
     ),
+    Limit(
+        "wright_lot_time_s",
+        "",
+        1e-10,
+        False,
+        "for a small lot after hundreds of millions of units it is the difference of two nearly equal powers; hosts round the logarithm to "
+        "base 2 in the exponent differently in its last digit, which that difference enlarges",
+    ),
+    Limit(
+        "declining_balance_depreciation_cur",
+        "ironcalc",
+        1.0,
+        False,
+        "ironcalc takes two numbers as equal when they lie within about 1e-16 of each other, also near 0: a depreciation of 1e-30 of a "
+        "currency unit, in the 96th year of a negative outlay, comes out as 0",
+    ),
 )
 
 

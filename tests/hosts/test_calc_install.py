@@ -1,0 +1,59 @@
+"""Installing, checking and removing the Calc add-in with LibreOffice's own tool, in a profile of its own."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from xlfab import __version__
+from xlfab.errors import HostError
+from xlfab.hosts import calc, calc_package, office
+
+
+@pytest.fixture
+def private(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """`unopkg` works in a fresh profile instead of the user's own."""
+    with office.profile() as user:
+        office.hand_over(user)
+
+        def unopkg(action: str, what: str | Path = "", *options: str) -> str:
+            if isinstance(what, Path):
+                what = Path(shutil.copy(what, user))
+                office.hand_over(user)
+            command = [office.needed("unopkg"), action, f"-env:UserInstallation={user.as_uri()}", *options]
+            return office.run([*command, what] if what else command, owner=user)
+
+        monkeypatch.setattr(calc, "_unopkg", unopkg)
+        yield
+
+
+@pytest.mark.office
+@pytest.mark.skipif(office.find("unopkg") is None, reason="LibreOffice is not installed")
+def test_install_check_and_remove_say_what_they_did(private: None, monkeypatch: pytest.MonkeyPatch) -> None:
+    said: list[str] = []
+    assert not calc.check(said.append) and "not installed" in said[-1]
+    assert not calc.remove(said.append) and "Nothing to remove" in said[-1]
+    calc.install(said.append)
+    assert f"xlfab {__version__} is installed" in said[-2] and "FAB_ABOUT" in said[-1]
+    assert calc.check(said.append) and __version__ in said[-1]
+    calc.install(said.append)  # over one that is there
+    monkeypatch.setattr(calc, "__version__", "9.9")
+    assert not calc.check(said.append) and f"version {__version__}; this is 9.9" in said[-1]
+    assert calc.remove(said.append) and "was removed" in said[-1]
+    assert not calc.check(said.append)
+
+
+def test_without_libreoffice_the_message_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(office, "find", lambda program: None)
+    for step in (calc.install, calc.check, calc.remove):
+        with pytest.raises(HostError, match="install LibreOffice"):
+            step(lambda _: None)
+
+
+def test_what_is_there_is_not_overwritten(tmp_path: Path) -> None:
+    path = calc_package.build(tmp_path / "xlfab.oxt")
+    with pytest.raises(ValueError, match="is there already"):
+        calc_package.build(path)
