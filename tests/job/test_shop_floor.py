@@ -18,6 +18,7 @@ from xlfab.job import estimate
 from xlfab.job.checks import all_checks
 from xlfab.job.claim import claim_of
 from xlfab.job.cut_list import cutting_of
+from xlfab.job.operator_check import lift, lifting_of, predetermined
 
 
 def shop(folder: Path, *changes: tuple[str, str], file: str = "scenario.toml", name: str = "demo_shop"):
@@ -215,3 +216,14 @@ def test_stopwatch_command(tmp_path):
     stated = tomllib.loads("\n".join(lines))["workplace"]
     assert list(stated) == ["stack_base_s", "stack_size_s_per_m", "stack_mass_s_per_kg"]
     assert stated["stack_base_s"]["basis"] == "measured"
+
+
+def test_operator_cross_checks(plain):
+    limit = lift()
+    assert 0 < limit.number("weight_limit_kg") < 23
+    lifting = lifting_of(plain.part_list, plain.part_data, limit)
+    mass, index = plain.part_data.value("blank_mass_kg"), lifting.value("lifting_index_ratio")
+    assert index == pytest.approx(mass / limit.number("weight_limit_kg"))
+    words, crew = lifting.value("lifting_word"), plain.part_data.value("crew_count")
+    assert set(words[(crew == 1) & (index > 1)]) <= {"above 1: have it assessed"}
+    assert predetermined(plain.part_list, plain.part_data).value("difference_share")[0] == "enter TMU"

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from xlfab.job.estimate import MachineTables
+from xlfab.job.operator_check import LIFT, lift, lifting_of, predetermined
 from xlfab.model import Table
 from xlfab.workbook.claim_sheet import claim_sheet
 from xlfab.workbook.cut_sheet import cut_sheet
@@ -26,6 +27,7 @@ RULES_NOTE = (
     "Which of ram, gauge and operator the time goes through. A faster ram is worth nothing where another one rules."
 )
 OEE_NOTE = "As planned, with the names of ISO 22400-2 (from memory): hours of the plan, allowance as lost speed, scrap as lost quality. Your own records go before."
+LIFT_CAUTION = "The revised NIOSH lifting equation is an indication and never a clearance to lift: two hands, standing, stable load, up to 8 hours, one person. Have a competent person assess the job. MTM tables are licensed: enter the values of your own data card."
 _STEPS_SHOWN = 40  # bars that can still be told apart in a chart
 
 
@@ -64,8 +66,26 @@ def floor_sheets(book: Book, made: Comparison) -> None:
             sheet.records(tables, names)
     sheet = book.sheet("Step time charts", "Step time by what it goes through", RULES_NOTE, "result")
     _charts(sheet, made, heads)
+    _operator(book, made)
     cut_sheet(book, made)
     claim_sheet(book, made)
+
+
+def _operator(book: Book, made: Comparison) -> None:
+    """Lifting equation and predetermined times."""
+    job = made.job
+    sheet = book.sheet("Operator", "Cross-checks of the operator's work", LIFT_CAUTION, "calc")
+    limit = lift()
+    for table, remarks in ((limit, {key: text for key, (_, text) in LIFT.items()}), (_mtm(made), {})):
+        sheet.subtitle(table.title)
+        sheet.records([table], ["Value"], remarks=remarks or None)
+    parts = lifting_of(job.part_list, job.part_data, limit)
+    sheet.subtitle(parts.title)
+    sheet.table(parts)
+
+
+def _mtm(made: Comparison) -> Table:
+    return predetermined(made.job.part_list, made.job.part_data)
 
 
 def _charts(sheet: Sheet, made: Comparison, heads: dict[str, int]) -> None:
