@@ -57,7 +57,7 @@ def _spent(path: Path, user: Path, folder: Path) -> float:
 
 
 def test_overhead_of_a_call(tmp_path: Path) -> None:
-    """Prints microseconds of processor time a result, the best of three runs; checks only that something was measured."""
+    """Prints microseconds of processor time a result, the better of two runs; checks only that something was measured."""
     addin = calc_package.build(tmp_path / "xlfab.oxt")
     spent: dict[str, float] = {}
     with office.profile(addin) as user:
@@ -68,7 +68,7 @@ def test_overhead_of_a_call(tmp_path: Path) -> None:
                 for row in range(ROWS):
                     sheet.write_row(row, 0, [1 + row % 3000, 500, 2500, 25000])
                 put(sheet)
-            spent[name] = min(_spent(path, user, tmp_path) for _ in range(3))
+            spent[name] = min(_spent(path, user, tmp_path) for _ in range(2))
     for name, seconds in spent.items():
         print(f"{name}: {1e6 * (seconds - spent['nothing']) / ROWS:.1f} us a result ({seconds:.2f} s)")
     assert spent["a call a row"] > spent["nothing"]

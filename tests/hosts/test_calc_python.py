@@ -36,7 +36,7 @@ def addin() -> tuple[Any, Any]:
         sys.modules[one.__name__] = one
         exec(compile(texts[name], name, "exec"), one.__dict__)
         made[name] = one
-    made[RUNTIME].host = lambda name, flows: rate_of_return(list(flows))
+    made[RUNTIME].host = lambda name, flows, guess: rate_of_return(list(flows))
     return made[RUNTIME], made[FUNCTIONS_FILE]
 
 

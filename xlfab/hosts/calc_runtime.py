@@ -110,16 +110,20 @@ def whole(function: Callable[..., Any], bounds: Sequence[Any], arguments: Sequen
         return ERROR
 
 
-# LibreOffice's own functions on a list of numbers, by name; set by the component
-host: Callable[[str, tuple[float, ...]], Any] | None = None
+# LibreOffice's own functions on a list of numbers and a guess, by name; set by the component
+host: Callable[[str, tuple[float, ...], float], Any] | None = None
 
 
 def rate_of_return(flows: Sequence[float]) -> float:
     """The internal rate of a list of flows, by LibreOffice's own IRR."""
-    if host is None:
+    outlays = -sum(flow for flow in flows if flow < 0)
+    returns = sum(flow for flow in flows if flow > 0)
+    if host is None or not (outlays > 0 and returns > 0 and len(flows) > 1):
         return _nan
+    guess = (returns / outlays) ** (1 / (len(flows) - 1)) - 1  # on the same side of 0 as the rate
     try:
-        return float(host("IRR", tuple(flows)))
+        rate = float(host("IRR", tuple(flows), guess))
+        return rate if rate > -1 else _nan
     except Exception:  # LibreOffice has found none; its refusal has no class that Python knows
         return _nan
 

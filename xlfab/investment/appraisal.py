@@ -24,12 +24,17 @@ def _numbers(flows: str) -> tuple[str, str]:
 
 
 def _native_rate(flows: str) -> str:
-    """IRR, but only where no outlay comes after a return: else a spreadsheet would pick one rate of several."""
+    """IRR, but only where no outlay comes after a return: else a spreadsheet would pick one rate of several.
+
+    The search starts at MIRR, which lies on the same side of 0: from elsewhere LibreOffice can end at a rate below -100 %.
+    """
     column, row = _numbers(flows)
     outlays = f"MMULT(({flows}<0)*({column}={row}),{column}^0)"
     returns = f"MMULT({row}^0,({flows}>0)*({column}={row}))"
+    search = f"IRR({flows},MIRR({flows},0,0))"
+    rate = f"IF({search}>-1,{search},#NUM!)"
     both = f'(COUNTIF({flows},"<0")>0)*(COUNTIF({flows},">0")>0)'
-    return f"IF({both}*(SUMPRODUCT(({column}>{row})*{outlays}*{returns})=0),IRR({flows}),#NUM!)"
+    return f"IF({both}*(SUMPRODUCT(({column}>{row})*{outlays}*{returns})=0),{rate},#NUM!)"
 
 
 def _native_payback(rate: str, flows: str) -> str:

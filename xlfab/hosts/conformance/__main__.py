@@ -15,15 +15,11 @@ README = Path(str(files("xlfab.hosts"))) / "README.md"
 
 
 def main(arguments: list[str]) -> int:
-    """Print the matrix and each difference that may not be; 1 if there is one. With --write, the matrix goes into the README."""
+    """Print the matrix and each difference that may not be; 1 if there is one. With --write, its rows go into the README."""
     names = [name for name in arguments if name != "--write"]
     unknown = [name for name in names if name not in FUNCTIONS]
-    if unknown or (names and "--write" in arguments):
-        print(
-            f"no function {', '.join(unknown)}; known: {', '.join(FUNCTIONS)}"
-            if unknown
-            else "--write writes all functions"
-        )
+    if unknown:
+        print(f"no function {', '.join(unknown)}; known: {', '.join(FUNCTIONS)}")
         return 2
     found = matrix([FUNCTIONS[name] for name in names] if names else CATALOGUE)
     if "--write" in arguments:
@@ -35,13 +31,19 @@ def main(arguments: list[str]) -> int:
 
 
 def write(found: Matrix) -> None:
-    """Put the matrix, and where hosts cannot agree, between the two marks of the README."""
+    """Put the rows of the matrix, and where hosts cannot agree, between the two marks of the README; other rows stay."""
     before, rest = README.read_text(encoding="utf-8").split(_START)
-    after = rest.split(_END)[1]
+    old, after = rest.split(_END)
+    head, ruler, *new = table(found).splitlines()
+    rows = {_name(line): line for line in (*old.splitlines(), *new) if line.startswith("| FAB_")}
+    listed = [rows[one.spec.cell_name] for one in CATALOGUE if one.spec.cell_name in rows]
     notes = [f"- `{one.function}`{f' ({one.host})' if one.host else ''}: {one.reason}." for one in LIMITS]
-    failures = [f"- DIFFERS: {text}" for text in found.failures()]
-    middle = "\n".join([_START, "", table(found), "Where 1e-12 does not hold:", "", *notes, *failures, "", _END])
-    README.write_text(before + middle + after, encoding="utf-8")
+    middle = [_START, "", head, ruler, *listed, "", "Where 1e-12 does not hold:", "", *notes, "", _END]
+    README.write_text(before + "\n".join(middle) + after, encoding="utf-8")
+
+
+def _name(line: str) -> str:
+    return line.split("|")[1].strip()
 
 
 if __name__ == "__main__":

@@ -20,7 +20,7 @@ LIMITS: tuple[Limit, ...] = (
     Limit(
         "internal_rate_share",
         "",
-        1e-6,
+        1e-8,
         True,
         "it is a root search: a spreadsheet's own IRR stops nearer or farther from the root than the library that Python uses, and gives "
         "up (an error value, never another number) on rates of many thousand per cent",
