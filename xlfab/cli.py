@@ -11,6 +11,7 @@ from rich.console import Console
 
 from xlfab import __version__
 from xlfab.commands import calc, excel, functions, import_list, meter, quote, shop_floor
+from xlfab.commands import calc, excel, functions, import_list, meter, purchase, quote
 from xlfab.commands.options import Flavour, Folder, Output, Overwrite, Paper, refuse_taken, scenario_of
 from xlfab.errors import XlfabError
 
@@ -81,6 +82,7 @@ quote.add_to(app)
 shop_floor.add_to(app)
 app.add_typer(excel.app, name="excel")
 meter.add_to(app)
+purchase.add_to(app)
 app.add_typer(calc.app, name="calc")
 functions.add_to(app)
 

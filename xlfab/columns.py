@@ -46,6 +46,11 @@ class Input:
 
 
 @dataclass(frozen=True)
+class Fixed:
+    """Values that were worked out when the workbook was built: shown, and following no input."""
+
+
+@dataclass(frozen=True)
 class Calc:
     """A function of other columns, element by element. A plain Python function (a sum, a difference) is traced without checks."""
 
@@ -111,7 +116,7 @@ class Largest:
     sources: tuple[Ref, ...]
 
 
-Rule = Input | Calc | Lookup | Total | Count | Running | OverRange | Peak | Largest
+Rule = Input | Fixed | Calc | Lookup | Total | Count | Running | OverRange | Peak | Largest
 
 
 @dataclass
@@ -125,3 +130,4 @@ class Column:
     note: str = ""
     choices: tuple[str, ...] | Ref = ()
     spare: float | str | None = None  # what an input shows in a spare row
+    like: str = ""  # the name whose bounds hold for an input, if not its own

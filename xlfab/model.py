@@ -14,16 +14,32 @@ from typing import Any
 import numpy as np
 
 from xlfab.arguments import label_of
-from xlfab.columns import Calc, Column, Count, Input, Largest, Lookup, OverRange, Peak, Ref, Rows, Rule, Running, Total
+from xlfab.columns import (
+    Calc,
+    Column,
+    Count,
+    Fixed,
+    Input,
+    Largest,
+    Lookup,
+    OverRange,
+    Peak,
+    Ref,
+    Rows,
+    Rule,
+    Running,
+    Total,
+)
 from xlfab.errors import InputError
 from xlfab.evaluation import fill
 from xlfab.registry import Function
-from xlfab.units import split_name
+from xlfab.units import ends_in_unit, split_name
 
 __all__ = [
     "Calc",
     "Column",
     "Count",
+    "Fixed",
     "Input",
     "Largest",
     "Lookup",
@@ -86,8 +102,9 @@ class Table:
         note: str = "",
         choices: tuple[str, ...] | Ref = (),
         spare: float | str | None = None,
+        like: str = "",
     ) -> Ref:
-        """Add an input column. Text values make a text column."""
+        """Add an input column. Text values make a text column; `like` is the name whose bounds hold, if not its own."""
         array = np.asarray(values)
         text = array.dtype.kind in "OUS"
         if array.ndim == 0:
@@ -95,7 +112,15 @@ class Table:
         reference = self._add(name, Input(), label, note, text)
         self.columns[name].choices = choices
         self.columns[name].spare = spare
+        self.columns[name].like = like
         self.known[name] = array if text else array.astype(np.float64, copy=False)
+        return reference
+
+    def fix(self, name: str, values: Any, label: str = "", note: str = "") -> Ref:
+        """Add a column of values worked out beforehand. A figure that does not exist may be words."""
+        array = np.atleast_1d(np.asarray(values))
+        reference = self._add(name, Fixed(), label, note, text=not ends_in_unit(name))
+        self.known[name] = array
         return reference
 
     def add(

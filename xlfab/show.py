@@ -117,3 +117,34 @@ def _print_failing_steps(made: Comparison, console: Console) -> None:
                 number, unit = text_of(t[column], s.currency, s.units, int(row))
                 place = f"{t.value('part')[row]}, step {t.value('step_count')[row]:g} on {one.stated.value('name')[0]}"
                 console.print(f"[bold red]Cannot be done[/bold red] {place}: {words} ({number} {unit})")
+
+
+def print_risk(made: Comparison, console: Console) -> None:
+    """Print how saving, net present value and payback spread, and how often each option pays."""
+    s = made.job.scenario
+    for number, one in made.risk.options.items():
+        name = made.job.options[number - 1].name
+        title = f"{name} against {made.job.options[0].name}: {made.risk.draws:,} draws, seed {made.risk.seed}"
+        printed = Printed(title=title, title_justify="left", header_style="bold")
+        for heading in ("", "Unit", "P10", "P50", "P90"):
+            printed.add_column(heading, justify="left" if heading in ("", "Unit") else "right")
+        for label, unit, said in (
+            ("Yearly saving", f"{s.currency}/year", one.saving),
+            ("Net present value", s.currency, one.worth),
+            ("Simple payback", "years", one.payback),
+        ):
+            parts = [_with_error(getattr(said, key), getattr(said, f"{key}_error")) for key in ("p10", "p50", "p90")]
+            printed.add_row(label, unit, *parts)
+        console.print(printed)
+        target = f"{s.purchase.target_payback_years:g} years"
+        console.print(
+            f"Net present value above zero in {one.gain[0]:.1%} of the draws (± {one.gain[1]:.1%}); "
+            f"paid back within {target} in {one.in_time[0]:.1%} (± {one.in_time[1]:.1%}).\n"
+        )
+
+
+def _with_error(value: float, error: float) -> str:
+    if not np.isfinite(value):
+        return "not within the study"
+    digits = 0 if abs(value) >= 100 else 2
+    return f"{value:,.{digits}f}" + (f" ± {error:,.{digits}f}" if np.isfinite(error) else "")

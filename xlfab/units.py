@@ -130,6 +130,18 @@ def split_name(name: str) -> tuple[str, Unit]:
     raise InputError(f"name '{name}' does not end in a known unit; known endings: {', '.join(sorted(UNITS))}")
 
 
+def ends_in_unit(name: str) -> bool:
+    """True if a name ends in a known unit; names of texts do not.
+
+    >>> ends_in_unit("wage_cur_per_h"), ends_in_unit("basis")
+    (True, False)
+    """
+    try:
+        return bool(split_name(name))
+    except InputError:
+        return False
+
+
 @cache
 def registry() -> Any:
     """The pint registry, built at first use: it is needed at the edges only and takes a while to load."""

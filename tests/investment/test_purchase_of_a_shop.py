@@ -13,8 +13,9 @@ import pytest
 from xlfab.errors import InputError
 from xlfab.inputs.scenario import load
 from xlfab.investment.depreciation import macrs_table
-from xlfab.job.doubt import doubts_of, draw, model_of, swings
+from xlfab.job.doubt import doubts_of, model_of, swings
 from xlfab.job.estimate import Job, estimate
+from xlfab.job.risk import risk_of
 
 SHOP = load(Path(__file__).resolve().parents[2] / "scenarios" / "demo_shop")
 
@@ -182,8 +183,10 @@ def test_swings_start_from_the_estimate_and_the_widest_comes_first():
 
 
 def test_draws_lie_around_the_estimate_and_repeat():
-    first, again = draw(SHOP, 600, 5), draw(SHOP, 600, 5)
-    for key, values in first.items():
-        np.testing.assert_array_equal(values, again[key])
-    low, high = np.quantile(first["worth_2"], [0.01, 0.99])
+    first, again = risk_of(SHOP, 600, 5), risk_of(SHOP, 600, 5)
+    for number, one in first.options.items():
+        np.testing.assert_array_equal(one.worths, again.options[number].worths)
+        assert one.worth.p10 < one.worth.p50 < one.worth.p90
+        assert one.gain[0] == np.mean(one.worths > 0)
+    low, high = np.quantile(first.options[2].worths, [0.01, 0.99])
     assert low < worth(SHOP) < high

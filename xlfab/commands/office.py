@@ -1,4 +1,4 @@
-"""LibreOffice, when present: the customer's page of a quote as PDF, and nothing else of the workbook."""
+"""LibreOffice, when present: one sheet of a workbook as PDF, and nothing else of it."""
 
 from __future__ import annotations
 
@@ -13,21 +13,23 @@ from xlfab.errors import HostError, ScenarioError
 from xlfab.reading import open_workbook
 from xlfab.writing import whole_file
 
-PAGE = "Quote"
+QUOTE = "Quote"
 _WAIT_S = 300
 _SHEET = re.compile(r"<sheet [^>]*>")
 _STATE = re.compile(r' state="[A-Za-z]*"')
 
 
-def customer_pdf(file: Path, output: Path, replace: bool) -> None:
-    """Print the sheet `Quote` alone."""
+def customer_pdf(file: Path, output: Path, replace: bool, page: str = QUOTE) -> None:
+    """Print one sheet alone."""
     program = shutil.which("soffice") or shutil.which("libreoffice")
     if program is None:
-        raise HostError("LibreOffice is not found: install it, or print the sheet Quote from your spreadsheet program")
+        raise HostError(
+            f"LibreOffice is not found: install it, or print the sheet {page} from your spreadsheet program"
+        )
     with tempfile.TemporaryDirectory() as place:
         folder = Path(place)
         single = folder / "quote.xlsx"
-        _page_alone(file, single)
+        _page_alone(file, single, page)
         command = [
             program,
             f"-env:UserInstallation={(folder / 'profile').as_uri()}",
@@ -45,20 +47,20 @@ def customer_pdf(file: Path, output: Path, replace: bool) -> None:
             shutil.copyfile(printed, target)
 
 
-def _page_alone(file: Path, target: Path) -> None:
+def _page_alone(file: Path, target: Path, page: str) -> None:
     """A copy in which every other sheet is hidden: LibreOffice prints what can be seen, pictures and all."""
     names = open_workbook(file).sheetnames
-    if PAGE not in names:
-        raise ScenarioError(f"{file}: it has no sheet '{PAGE}'; only quote workbooks have a customer's page")
+    if page not in names:
+        raise ScenarioError(f"{file}: it has no sheet '{page}', which is the page to print")
     with zipfile.ZipFile(file) as old, zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as new:
         for item in old.infolist():
             data = old.read(item)
             if item.filename == "xl/workbook.xml":
-                data = _SHEET.sub(_hidden, data.decode("utf-8")).encode("utf-8")
+                data = _SHEET.sub(lambda match: _hidden(match, page), data.decode("utf-8")).encode("utf-8")
             new.writestr(item, data)
 
 
-def _hidden(match: re.Match[str]) -> str:
+def _hidden(match: re.Match[str], page: str) -> str:
     bare = _STATE.sub("", match[0])
-    state = "visible" if f'name="{PAGE}"' in bare else "hidden"
+    state = "visible" if f'name="{page}"' in bare else "hidden"
     return bare.replace("<sheet ", f'<sheet state="{state}" ', 1)

@@ -21,10 +21,11 @@ def fold(value: Any) -> Any:
 
 
 class Machine(Record):
-    """What every machine is called and driven by."""
+    """What every machine is called and driven by, and which optional features it has."""
 
     name: Name
     drive: Annotated[Drive, BeforeValidator(fold)]
+    features: tuple[str, ...] = ()  # optional features that the stated figures include already
 
 
 class RamWork(Record):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import tomllib
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -13,6 +13,7 @@ import numpy as np
 
 from xlfab.errors import ScenarioError
 from xlfab.inputs.cut_lists import CUT_LIST_COLUMNS, read_cut_lists
+from xlfab.inputs.extras import OwnFeature, SellerNote
 from xlfab.inputs.faults import Faults
 from xlfab.inputs.machine import PressBrake, Shear
 from xlfab.inputs.material import Material
@@ -49,6 +50,8 @@ class Scenario:
     shears: list[Shear]
     options: list[Option]
     assumptions: list[Assumption]
+    features: list[OwnFeature] = field(default_factory=list)
+    sellers: list[SellerNote] = field(default_factory=list)
 
 
 def load(folder: str | os.PathLike[str]) -> Scenario:
@@ -68,6 +71,8 @@ def load(folder: str | os.PathLike[str]) -> Scenario:
     press_brakes = sections.records("press_brake", PressBrake)
     shears = sections.records("shear", Shear)
     options = sections.records("option", Option)
+    features = sections.records("feature", OwnFeature)
+    sellers = sections.records("seller", SellerNote)
     sections.check_names()
     parts, bends, cuts = _read_tables(path, sections.names("material"), faults)
     cut_lines = _read_cut_lists(path / CUT_LISTS_FILE, parts, faults)
@@ -88,6 +93,8 @@ def load(folder: str | os.PathLike[str]) -> Scenario:
         shears=shears,
         options=_with_known_names(options, [*press_brakes, *shears]),
         assumptions=sections.assumptions,
+        features=features,
+        sellers=sellers,
     )
 
 

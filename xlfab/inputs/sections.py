@@ -16,6 +16,7 @@ SCENARIO_FILE = "scenario.toml"
 TEXTS = ("name", "title", "currency", "units", "note")
 SECTIONS = ("workplace", "tariff", "purchase", "finance")
 LISTS = ("material", "press_brake", "shear", "option")
+EXTRAS = ("feature", "seller")  # lists that may be left out
 _CURRENCY = re.compile(r"[^\W\d_]{1,8}|[$€£¥₹₩₺₽₴฿₫₦₱₪]")
 _TEXT_RULES: dict[str, tuple[str, Callable[[str], bool]]] = {
     "name": (NAME_RULE, name_ok),
@@ -63,22 +64,27 @@ class Sections:
 
     def check_names(self) -> None:
         """Names must differ, lists must not be empty, and options must name machines that are there."""
-        for section in LISTS:
+        for section in (*LISTS, *EXTRAS):
             report = self.faults.report(SCENARIO_FILE, f"[[{section}]]")
             if not isinstance(self.raw.get(section, []), list) or not all(
                 isinstance(x, dict) for x in self.raw.get(section, [])
             ):
                 report("", f"must be a list of tables: write [[{section}]] above each")
-            elif not self.raw.get(section):
+            elif section in LISTS and not self.raw.get(section):
                 report("", "is missing: state at least one")
-        for group in (("material",), ("press_brake", "shear"), ("option",)):
+        for group in (("material",), ("press_brake", "shear"), ("option",), ("feature",), ("seller",)):
             self._no_name_twice(group)
         self._options_name_machines()
+        machines = self.names("shear", "press_brake")
+        for name in self.names("seller"):
+            if name.casefold() not in {item.casefold() for item in machines}:
+                report = self.faults.report(SCENARIO_FILE, f"[[seller]] {name!r}")
+                report("", f"is no machine of this scenario; {nearest(name, machines, 'known machine')}")
 
     def _record(
         self, model: type[AnyRecord], section: str, raw: Mapping[str, Any], applies_to: str, report: Report
     ) -> AnyRecord | None:
-        filling: dict[str, Stated] = defaults(section, applies_to)
+        filling: dict[str, Stated] = {} if section in EXTRAS else defaults(section, applies_to)
         record, origin = read_record(model, section, raw, filling, self.currency, report)
         self.assumptions += origin
         return record
@@ -89,7 +95,7 @@ class Sections:
 
     def _texts(self) -> dict[str, str]:
         report = self.faults.report(SCENARIO_FILE)
-        known = (*TEXTS, *SECTIONS, *LISTS)
+        known = (*TEXTS, *SECTIONS, *LISTS, *EXTRAS)
         for key in self.raw:
             if key not in known:
                 report(key, f"is not known at the top of the file; {nearest(key, known)}")

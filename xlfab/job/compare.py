@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
 from xlfab.inputs.values import Assumption
 from xlfab.job.checks import all_checks
+from xlfab.job.desk import Desk, desk_of
 from xlfab.job.doubt import OptionSwings, open_assumptions, swings
 from xlfab.job.electricity import electricity_of, strokes_of, weight_of
 from xlfab.job.estimate import Job, estimate
+from xlfab.job.features import FeatureStudy, features_of
+from xlfab.job.risk import SEED, Risk, few_draws, risk_of
 from xlfab.job.verdict import verdict_of
 from xlfab.model import Table
 
@@ -19,9 +23,12 @@ class Comparison:
     """An estimate with its verdicts (one for each option but the first), swings and checks."""
 
     job: Job
+    desk: Desk
     verdicts: list[Table]
     open: dict[str, list[Assumption]]
     swings: dict[int, OptionSwings]
+    risk: Risk
+    features: dict[int, FeatureStudy]
     machine_checks: list[Table]
     option_checks: list[Table]
     overall_check: Table
@@ -30,17 +37,23 @@ class Comparison:
     weights: list[Table]
 
 
-def compare(scenario: Any) -> Comparison:
-    """Estimate a scenario and judge every option against the first."""
-    job = estimate(scenario)
+def compare(
+    scenario: Any, draws: int = 0, seed: int = SEED, progress: Callable[[int], None] = lambda done: None
+) -> Comparison:
+    """Estimate a scenario and judge every option against the first. Without a number of draws, a few are taken."""
     found = swings(scenario)
+    desk = desk_of(scenario, found)
+    job = estimate(scenario, desk.taken)
+    risk = risk_of(scenario, draws or few_draws(scenario), seed, progress)
     verdicts = [
-        verdict_of(number, option, job.money.terms, found[number])
+        verdict_of(number, option, job.money.terms, risk.options[number])
         for number, option in enumerate(job.options, 1)
         if number > 1
     ]
     strokes = [strokes_of(one, job) for one in job.machines]
     electricity = [electricity_of(one, table) for one, table in zip(job.machines, strokes, strict=True)]
     weights = [weight_of(number, one, job, found[number]) for number, one in enumerate(job.options[1:], 2)]
-    checks = all_checks(job)
-    return Comparison(job, verdicts, open_assumptions(scenario), found, *checks, strokes, electricity, weights)
+    looked_at = dict.fromkeys((1, len(job.options)))
+    features = {number: features_of(scenario, number) for number in looked_at}
+    doubt = (open_assumptions(scenario), found, risk)
+    return Comparison(job, desk, verdicts, *doubt, features, *all_checks(job), strokes, electricity, weights)

@@ -6,18 +6,16 @@ a price is one name for all machines.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from xlfab.arrays import Numbers
+from xlfab.evaluation import fill
 from xlfab.inputs.values import Assumption
-from xlfab.investment.risk import Doubt, Model, Swing, combined_half_width, monte_carlo, one_at_a_time
+from xlfab.investment.risk import Doubt, Model, Swing, one_at_a_time
 from xlfab.job.estimate import estimate
-
-BATCH = 500  # draws estimated at once: with the steps of all parts they stay in the processor's cache
 
 
 @dataclass(frozen=True)
@@ -26,16 +24,6 @@ class OptionSwings:
 
     saving: list[Swing]
     worth: list[Swing]
-
-    @property
-    def saving_doubt(self) -> float:
-        """Half-width of the yearly saving from all assumptions together."""
-        return combined_half_width(self.saving)
-
-    @property
-    def worth_doubt(self) -> float:
-        """Half-width of the net present value from all assumptions together."""
-        return combined_half_width(self.worth)
 
 
 def open_assumptions(scenario: Any) -> dict[str, list[Assumption]]:
@@ -64,19 +52,15 @@ def model_of(scenario: Any) -> Model:
         variants = {
             (item.section, item.record, item.key): array for name, array in values.items() for item in groups[name]
         }
-        job = estimate(scenario, variants)
-        found = {}
-        for number, option in enumerate(job.options[1:], 2):
-            found[f"saving_{number}"] = _flat(option.purchase.value("yearly_saving_cur"))
-            found[f"worth_{number}"] = _flat(option.measures.value("net_present_value_cur"))
-            found[f"payback_{number}"] = _flat(option.measures.value("simple_payback_years"))
-        return found
+        wanted = {}
+        for number, option in enumerate(estimate(scenario, variants).options[1:], 2):
+            wanted[f"saving_{number}"] = option.purchase["yearly_saving_cur"]
+            wanted[f"worth_{number}"] = option.measures["net_present_value_cur"]
+            wanted[f"payback_{number}"] = option.measures["simple_payback_years"]
+        fill(wanted.values())  # together, so that what they share is worked out once
+        return {name: np.asarray(ref.table.value(ref.column))[..., 0] for name, ref in wanted.items()}
 
     return model
-
-
-def _flat(values: Numbers) -> Numbers:
-    return np.asarray(values)[..., 0]
 
 
 def swings(scenario: Any) -> dict[int, OptionSwings]:
@@ -85,10 +69,3 @@ def swings(scenario: Any) -> dict[int, OptionSwings]:
     results = [f"{what}_{number}" for number in numbers for what in ("saving", "worth")]
     found = one_at_a_time(model_of(scenario), doubts_of(scenario), results) if results else {}
     return {number: OptionSwings(found[f"saving_{number}"], found[f"worth_{number}"]) for number in numbers}
-
-
-def draw(
-    scenario: Any, draws: int, seed: int, progress: Callable[[int], None] = lambda done: None
-) -> dict[str, Numbers]:
-    """Saving, worth and payback of every option but the first, for many random values of all open assumptions."""
-    return monte_carlo(model_of(scenario), doubts_of(scenario), draws, seed, batch=BATCH, progress=progress)

@@ -8,9 +8,9 @@ import numpy as np
 
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.inputs.lookup import lookup_table
-from xlfab.model import Rows, Table
+from xlfab.model import Ref, Rows, Table
 
-# a variant of an input: (section, record, key) -> values, one for each variant
+# what stands in for an input: (section, record, key) -> values, one for each variant, or another table's column
 Variants = dict[tuple[str, str, str], Any]
 
 
@@ -18,8 +18,13 @@ def stated_record(name: str, title: str, section: str, record: str, data: Any, v
     """A record with one column for each field of a data object, in its written order."""
     table = Table.record(name, title)
     for key, value in data.items():
-        if (section, record, key) in variants:
-            value = np.asarray(variants[section, record, key], dtype=float).reshape(-1, 1)
+        instead = variants.get((section, record, key))
+        if isinstance(instead, Ref):
+            note = instead.table.columns[instead.column].note
+            table.add(key, lambda taken: taken, instead, note=note)
+            continue
+        if instead is not None:
+            value = np.asarray(instead, dtype=float).reshape(-1, 1)
         table.put(key, value)
     return table
 

@@ -7,9 +7,9 @@ from typing import Any
 import numpy as np
 
 from xlfab.expression import number_or
-from xlfab.job.doubt import OptionSwings
 from xlfab.job.estimate import OptionTables
 from xlfab.job.option import DIFFERENCE_COLUMNS
+from xlfab.job.risk import OptionRisk
 from xlfab.model import Ref, Table
 
 CAUSE_WORDS = {
@@ -55,12 +55,13 @@ def _main_cause(largest: Any, *differences: Any) -> Any:
     return words
 
 
-def verdict_of(number: int, option: OptionTables, terms: Table, swings: OptionSwings) -> Table:
+def verdict_of(number: int, option: OptionTables, terms: Table, risk: OptionRisk) -> Table:
     """The verdict on one option against the first, with the measures in a form to be read."""
     t = Table.record(f"verdict_{number}", f"Verdict on option {number}")
-    note = "From the low and high values of all assumptions, one at a time, when the workbook was built"
-    t.put("saving_doubt_cur", swings.saving_doubt, label="Uncertainty of the yearly saving (half-width)", note=note)
-    t.put("worth_doubt_cur", swings.worth_doubt, label="Uncertainty of the net present value (half-width)", note=note)
+    note = "Half of the span in which 8 in 10 random draws of all assumptions lie, when the workbook was built"
+    t.fix("saving_doubt_cur", risk.saving.half_width, "Uncertainty of the yearly saving (±, 8 in 10 cases)", note)
+    t.fix("worth_doubt_cur", risk.worth.half_width, "Uncertainty of the net present value (±, 8 in 10 cases)", note)
+    _drawn(t, risk)
     saving, outlay = option.purchase["yearly_saving_cur"], option.purchase["outlay_cur"]
     payback = option.measures["simple_payback_years"]
     worth = option.measures["net_present_value_cur"]
@@ -78,6 +79,20 @@ def verdict_of(number: int, option: OptionTables, terms: Table, swings: OptionSw
     )
     _shown(t, option, outlay)
     return t
+
+
+def _drawn(t: Table, risk: OptionRisk) -> None:
+    """Payback with its range, and how often it pays: from the draws, when the workbook was built."""
+    never = "not within the study"
+    for part, words in (
+        ("p10", "short: 1 case in 10 is shorter"),
+        ("p50", "middle case"),
+        ("p90", "long: 1 case in 10 is longer"),
+    ):
+        years = getattr(risk.payback, part)
+        t.fix(f"payback_{part}_years", years if np.isfinite(years) else never, f"Simple payback, {words}")
+    t.fix("gain_share", risk.gain[0], "Chance that the net present value is above zero")
+    t.fix("in_time_share", risk.in_time[0], "Chance that the payback is inside the target")
 
 
 def _shown(t: Table, option: OptionTables, outlay: Ref) -> None:

@@ -66,3 +66,119 @@ def bars(
         sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title})
 
     return draw
+
+
+Cells = tuple[int, int, int, int]  # first row, first column, last row, last column
+_DARK, _LIGHT = {"color": SERIES[0]}, {"color": "#D9E1E6"}
+
+
+def tornado(sheet_name: str, title: str, axis: str, labels: Cells, low: Cells, high: Cells, at: tuple[int, int]) -> Any:
+    """What each assumption does at its low and its high value, widest first: dark bars for low, light ones for high."""
+
+    def draw(file: Any, sheet: Any) -> None:
+        chart = file.add_chart({"type": "bar"})
+        for name, values, fill in (("at the low value", low, _DARK), ("at the high value", high, _LIGHT)):
+            chart.add_series(
+                {
+                    "name": name,
+                    "categories": [sheet_name, *labels],
+                    "values": [sheet_name, *values],
+                    "fill": fill,
+                    "border": {"color": INK, "width": 0.75},
+                    "gap": 35,
+                    "overlap": 100,
+                }
+            )
+        _dress(chart, title)
+        chart.set_x_axis(
+            {"num_font": _TEXT, "num_format": "#,##0", "name": axis, "name_font": _TEXT, "line": {"color": LINE}}
+        )
+        chart.set_y_axis({"num_font": _TEXT, "reverse": True, "label_position": "low", "line": {"color": INK}})
+        chart.set_legend({"position": "bottom", "font": _TEXT})
+        rows = labels[2] - labels[0] + 1
+        chart.set_size({"width": 860, "height": 110 + 24 * rows})
+        sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title})
+
+    return draw
+
+
+def histogram(sheet_name: str, title: str, axis: str, labels: Cells, values: Cells, at: tuple[int, int]) -> Any:
+    """How often each span of values occurs."""
+
+    def draw(file: Any, sheet: Any) -> None:
+        chart = file.add_chart({"type": "column"})
+        chart.add_series(
+            {
+                "categories": [sheet_name, *labels],
+                "values": [sheet_name, *values],
+                "fill": _DARK,
+                "border": {"color": "#FFFFFF", "width": 0.5},
+                "gap": 4,
+            }
+        )
+        _dress(chart, title)
+        chart.set_x_axis(
+            {
+                "num_font": {**_TEXT, "rotation": -45},
+                "name": axis,
+                "name_font": _TEXT,
+                "num_format": "#,##0",
+                "label_position": "low",
+            }
+        )
+        chart.set_y_axis(
+            {
+                "num_font": _TEXT,
+                "name": "share of draws",
+                "name_font": _TEXT,
+                "num_format": "0%",
+                "major_gridlines": {"visible": True, "line": {"color": LINE, "width": 0.5}},
+            }
+        )
+        chart.set_legend({"none": True})
+        chart.set_size({"width": 640, "height": 300})
+        sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title})
+
+    return draw
+
+
+def waterfall(
+    sheet_name: str, title: str, axis: str, labels: Cells, parts: tuple[Cells, Cells, Cells, Cells], at: tuple[int, int]
+) -> Any:
+    """Steps from one amount to another: an unseen base, what each step adds (dark), what it takes (light), the ends (grey)."""
+
+    def draw(file: Any, sheet: Any) -> None:
+        chart = file.add_chart({"type": "column", "subtype": "stacked"})
+        looks: tuple[dict[str, Any], ...] = ({"none": True}, {"color": "#8C99A3"}, _DARK, _LIGHT)
+        for name, values, fill in zip(("base", "total", "saves", "costs"), parts, looks, strict=True):
+            chart.add_series(
+                {
+                    "name": name,
+                    "categories": [sheet_name, *labels],
+                    "values": [sheet_name, *values],
+                    "fill": fill,
+                    "border": {"none": True} if name == "base" else {"color": INK, "width": 0.75},
+                    "gap": 40,
+                }
+            )
+        _dress(chart, title)
+        chart.set_x_axis({"num_font": {**_TEXT, "rotation": -45}, "label_position": "low", "line": {"color": INK}})
+        chart.set_y_axis(
+            {
+                "num_font": _TEXT,
+                "name": axis,
+                "name_font": _TEXT,
+                "num_format": "#,##0",
+                "major_gridlines": {"visible": True, "line": {"color": LINE, "width": 0.5}},
+            }
+        )
+        chart.set_legend({"position": "bottom", "font": _TEXT, "delete_series": [0]})
+        chart.set_size({"width": 860, "height": 380})
+        sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title})
+
+    return draw
+
+
+def _dress(chart: Any, title: str) -> None:
+    chart.set_title({"name": title, "name_font": {**_TEXT, "size": 10, "bold": True}, "overlay": False})
+    chart.set_chartarea({"border": {"color": LINE}})

@@ -7,16 +7,21 @@ from typing import Any
 
 from xlfab.job.compare import Comparison, compare
 from xlfab.job.estimate import MachineTables
-from xlfab.workbook import about, electricity, purchase, shop_floor, summary
+from xlfab.workbook import about, desk, doubt, electricity, features, purchase, seller, shop_floor, summary
 from xlfab.workbook.assumptions import assumptions_sheet
 from xlfab.workbook.book import Book
 
 
 def build_comparison(
-    scenario: Any, path: Path, flavour: str = "portable", paper: str = "A4", replace: bool = False
+    scenario: Any,
+    path: Path,
+    flavour: str = "portable",
+    paper: str = "A4",
+    replace: bool = False,
+    made: Comparison | None = None,
 ) -> Comparison:
-    """Build the comparison workbook of a scenario and return what it shows."""
-    made = compare(scenario)
+    """Build the comparison workbook of a scenario and return what it shows; `made` is a comparison at hand."""
+    made = made or compare(scenario)
     plan_comparison(made, flavour, paper).save(path, replace)
     return made
 
@@ -27,6 +32,7 @@ def plan_comparison(made: Comparison, flavour: str = "portable", paper: str = "A
     book = Book(f"{s.title}: shear and press brake, comparison", s.currency, s.units, flavour, paper)
     summary_sheet = book.sheet("Summary", s.title, "", "result")
     summary_sheet.row = 1
+    desk_place = book.sheet("Desk", "The inputs that matter most", desk.NOTE, "input") if made.desk.inputs else None
     _inputs(book, made)
     _assumptions(book, made)
     _figures(book, made)
@@ -36,8 +42,11 @@ def plan_comparison(made: Comparison, flavour: str = "portable", paper: str = "A
     electricity.electricity_sheets(book, made)
     _checks(book, made)
     about.functions_sheet(book)
+    if desk_place:
+        desk.desk_sheet(book, desk_place, made)
     summary.fill_summary(summary_sheet, made)
     _names(book, made)
+    seller.seller_sheet(book, made)
     return book
 
 
@@ -118,6 +127,9 @@ def _options(book: Book, made: Comparison) -> None:
     sheet.subtitle("What each option costs at the start")
     sheet.records([one.outlay for one in options], [one.name for one in options])
     purchase.purchase_sheets(book, made)
+    doubt.sensitivity_sheets(book, made)
+    doubt.risk_sheet(book, made)
+    features.features_sheets(book, made)
 
 
 def _checks(book: Book, made: Comparison) -> None:

@@ -9,12 +9,12 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from xlfab.arguments import ARGUMENTS
 from xlfab.errors import FormulaError
-from xlfab.model import Column, Ref, Table
+from xlfab.model import Column, Fixed, Ref, Table
 from xlfab.units import Unit, unit_label
 from xlfab.workbook.grid import Place, cached, calls_function, fill, is_input
 from xlfab.workbook.style import HEAD, SERIES
+from xlfab.workbook.validation import rounded, validate
 
 if TYPE_CHECKING:
     from xlfab.workbook.book import Book
@@ -101,6 +101,17 @@ class Sheet:
         self._refs.append((self.row, column, item, kind))
         if span > 1:
             self._cells.append(_Cell(self.row, column, kind, None, span=span))
+
+    def put_column(self, column: int, table: Table, name: str) -> None:
+        """A record's own value in the current row."""
+        place = Place(self.name, self.row, column, 1)
+        self.book.grid.put(table, name, place)
+        self._columns.append((table, table.columns[name], place))
+
+    def put_unit(self, column: int, item: Ref) -> None:
+        """The unit of a result, in the current row."""
+        unit = self.book.grid.shown(item.table.columns[item.column].unit)[0]
+        self._cells.append(_Cell(self.row, column, "unit", self._unit(unit)))
 
     def table(
         self, table: Table, columns: Sequence[str] | None = None, under: Mapping[str, Ref] = MappingProxyType({})
@@ -314,8 +325,11 @@ class Sheet:
                 elif column.unit is None:
                     sheet.write_string(place.row + index, place.column, str(value), form)
                 else:
-                    sheet.write_number(place.row + index, place.column, _rounded(float(value) / scale, scale), form)
-            self._validate(sheet, column, place, unit, scale)
+                    sheet.write_number(place.row + index, place.column, rounded(float(value) / scale, scale), form)
+            validate(sheet, self.book.grid, place, column, self.book.currency)
+            return
+        if isinstance(column.rule, Fixed):
+            self._write_fixed(sheet, styles, place, values, unit, scale)
             return
         # a single result in words is read whole; in lists one line a row is kept
         form = styles("label" if column.unit is None and place.count == 1 else "calc", unit)
@@ -331,6 +345,14 @@ class Sheet:
             else:
                 sheet.write_formula(row, place.column, text, form, value)
 
+    def _write_fixed(self, sheet: Any, styles: Any, place: Place, values: Any, unit: Unit | None, scale: float) -> None:
+        form = styles("fixed", unit)
+        for index, value in enumerate(values):
+            if isinstance(value, str):
+                sheet.write_string(place.row + index, place.column, value, form)
+            else:
+                sheet.write_number(place.row + index, place.column, float(value) / scale, form)
+
     def _write_reference(self, sheet: Any, styles: Any, row: int, offset: int, item: Ref, kind: str) -> None:
         column = item.table.columns[item.column]
         unit, scale = self.book.grid.shown(column.unit)
@@ -343,50 +365,3 @@ class Sheet:
         if column.unit is None and kind in ("calc", "strong"):  # a text among figures stands where the figures stand
             kind, align = "label", "right"
         sheet.write_formula(row, offset, text, styles(kind, unit, align), value)
-
-    def _validate(self, sheet: Any, column: Column, place: Place, unit: Unit | None, scale: float) -> None:
-        last = place.row + place.count - 1
-        argument = ARGUMENTS.get(column.name)
-        if column.choices:
-            source: Any = (
-                list(column.choices)
-                if not isinstance(column.choices, Ref)
-                else "=" + self.book.grid.place(column.choices).range(self.name)
-            )
-            rule = {
-                "validate": "list",
-                "source": source,
-                "error_title": column.label[:32],
-                "error_message": "Choose one of the list.",
-            }
-        elif argument is None or unit is None:
-            return
-        elif column.unit is not None and column.unit.suffix == "switch":
-            rule = {
-                "validate": "list",
-                "source": ["0", "1"],
-                "error_title": column.label[:32],
-                "error_message": f"{argument.description}."[:255],
-            }
-        else:
-            text = f"{argument.label}: {'above' if argument.low_open else 'at least'} {argument.low / scale:g}, {'below' if argument.high_open else 'at most'} {argument.high / scale:g} {self._unit(unit)}. {argument.description}."
-            rule = {
-                "validate": "decimal",
-                "criteria": "between",
-                "minimum": argument.low / scale,
-                "maximum": argument.high / scale,
-                "input_title": argument.label[:32],
-                "input_message": text[:255],
-                "error_title": argument.label[:32],
-                "error_message": text[:255],
-            }
-        if sheet.data_validation(place.row, place.column, last, place.column, rule) not in (0, None):
-            raise FormulaError(f"{self.name}: no data validation for {column.name}")
-
-
-def _rounded(value: float, scale: float) -> float:
-    """An input in another unit without the noise of conversion, where that gives back the same number."""
-    if scale == 1.0:
-        return value
-    short = float(f"{value:.12g}")
-    return short if short * scale == value * scale else value

@@ -73,6 +73,7 @@ class Styles:
         "good": {"bg_color": GOOD},
         "bad": {"bg_color": BAD, "bold": True},
         "calc": {"border": 1, "border_color": LINE},
+        "fixed": {"border": 1, "border_color": LINE, "font_color": MUTED, "italic": True, "text_wrap": True},
         "label": {"border": 1, "border_color": LINE, "text_wrap": True, "valign": "vcenter"},
         "strong": {"border": 1, "border_color": LINE, "bold": True, "bg_color": BAND},
         "strong_label": {
@@ -87,6 +88,15 @@ class Styles:
         "shop": {"bold": True, "font_size": 13, "font_color": HEAD},
         "said": {"text_wrap": True, "valign": "top"},
         "asked": {"font_color": MUTED, "valign": "top"},
+        "banner": {
+            "bold": True,
+            "font_size": 11,
+            "bg_color": INPUT_FILL,
+            "text_wrap": True,
+            "valign": "vcenter",
+            "border": 2,
+            "border_color": INK,
+        },
         "verdict": {
             "bold": True,
             "font_size": 12,

@@ -6,6 +6,7 @@ from xlfab.job.compare import Comparison
 from xlfab.job.option import DIFFERENCE_COLUMNS
 from xlfab.workbook import about
 from xlfab.workbook.charts import bars
+from xlfab.workbook.doubt import named
 from xlfab.workbook.sheet import Sheet, Shown
 
 MOST = 3  # assumptions named here; all of them stand on the sheet of sensitivity
@@ -24,6 +25,8 @@ def fill_summary(sheet: Sheet, made: Comparison) -> None:
         f"Amounts in {job.scenario.currency}. Every option makes the same parts, with the same people, wages and tariff.",
         span=span,
     )
+    if made.desk.inputs:
+        sheet.words(made.desk.case["banner"], "banner", span=span)
     for table, weight, one in zip(made.verdicts, made.weights, others, strict=True):
         sheet.subtitle(f"{one.name} against {names[0]}", span=span)
         sheet.words(table["verdict"], span=span)
@@ -34,6 +37,8 @@ def fill_summary(sheet: Sheet, made: Comparison) -> None:
         heading = "Yearly difference by cause (positive: saves)"
         start = sheet.show([heading, *[one.name for one in others]], _by_cause(made), width=19)
         sheet.show(["Purchase", *[one.name for one in others]], _purchase(made), width=19)
+        turning = "What would change the answer: break-even, one alone"
+        sheet.show([turning, *[one.name for one in others]], _turning(made), width=19)
         _charts(sheet, made, first, start)
     _leans_on(sheet, made, span)
     sheet.row += 1
@@ -104,11 +109,29 @@ def _purchase(made: Comparison) -> list[Shown]:
         Shown("Electricity worth a second of labour", [table["labour_second_kj"] for table in made.weights]),
         Shown("Most of the difference comes from", [table["main_cause"] for table in made.verdicts]),
         Shown("Simple payback", [table["simple_shown_years"] for table in made.verdicts], strong=True),
-        Shown("Discounted payback", [table["discounted_shown_years"] for table in made.verdicts]),
+        Shown("Payback, short (1 case in 10 is shorter)", [table["payback_p10_years"] for table in made.verdicts]),
+        Shown("Payback, long (1 case in 10 is longer)", [table["payback_p90_years"] for table in made.verdicts]),
+        Shown("Chance of payback inside the target", [table["in_time_share"] for table in made.verdicts]),
         Shown("Net present value", [one.measures["net_present_value_cur"] for one in others]),
+        Shown("Uncertainty of that value (±)", [table["worth_doubt_cur"] for table in made.verdicts]),
         Shown("Internal rate of return", [table["rate_shown_share"] for table in made.verdicts]),
         Shown("All checks", [made.overall_check["all_checks"]]),
     ]
+
+
+def _turning(made: Comparison) -> list[Shown]:
+    """Where the net present value would be zero: the answer turns there."""
+    others = made.job.options[1:]
+    price = "break_even_price_difference_cur"
+    lines = [
+        Shown(label, [table[f"shown_{column}"] for table in made.verdicts])
+        for label, column in (
+            ("Yearly parts of", "quantity_count"),
+            ("Wage of", "wage_cur_per_h"),
+            ("Energy price of", "energy_price_cur_per_kwh"),
+        )
+    ]
+    return [*lines, Shown("Outlay beyond the first option's of", [one.worth.break_even[price] for one in others])]
 
 
 def _leans_on(sheet: Sheet, made: Comparison, span: int) -> None:
@@ -119,14 +142,12 @@ def _leans_on(sheet: Sheet, made: Comparison, span: int) -> None:
     option, currency = made.job.options[-1].name, made.job.scenario.currency
     sheet.subtitle(f"Three assumptions decide the answer ({option})", span=span)
     for swing in made.swings[number].worth[:MOST]:
-        item, *others = made.open[swing.name]
-        record = f"All {item.section.replace('_', ' ')}s" if others else item.record
-        what = f"{record}: " if record else ""
+        item = made.open[swing.name][0]
         ends = f"{about.figure(item.key, item.low, made)} and {about.figure(item.key, item.high, made)}"
         low, high = sorted((swing.at_low, swing.at_high))
         turns = " This alone can turn the answer." if swing.decides else ""
         text = (
-            f"{what}{about.label(item.key)} between {ends} moves the net present value between {low:,.0f} and "
+            f"{named(made, swing.name)} between {ends} moves the net present value between {low:,.0f} and "
             f"{high:,.0f} {currency}.{turns} Rests on: {item.basis}."
         )
         sheet.text(text, "wrap", span=span)
