@@ -23,12 +23,11 @@ def desk_sheet(book: Book, sheet: Sheet, made: Comparison) -> None:
     sheet.put_ref(3, desk.case["banner"], "banner", span=_RESULT + len(others))
     sheet.heights[sheet.row] = 22
     sheet.row += 2
-    for column, text in enumerate(("Input", "Unit", "Careful", "As stated", "Hopeful", "In use")):
-        sheet.put_text(column, text, "head")
-    for column, text in enumerate(
-        ("Result against " + made.job.options[0].name, "Unit", *(one.name for one in others))
-    ):
-        sheet.put_text(_RESULT + column, text, "head")
+    heads = ["Input", "Unit", "Careful", "As stated", "Hopeful", "In use", ""]
+    heads += [f"Result against {made.job.options[0].name}", "Unit", *(one.name for one in others)]
+    for column, text in enumerate(heads):
+        if text:
+            sheet.put_text(column, text, "head")
     sheet.heights[sheet.row] = 28
     sheet.row += 1
     lines = _results(made)
