@@ -19,6 +19,7 @@ _PROFILE = """<?xml version="1.0" encoding="UTF-8"?>
 <item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="ODFRecalcMode" oor:op="fuse"><value>0</value></prop></item>
 </oor:items>
 """
+RECORD = "xlfab"  # the hidden sheet on which a workbook keeps how it was built; it differs between flavours
 _FORMULA = re.compile(r"(<c [^>]*?)( t=\"[a-z]+\")?(>)(<f[^>]*>[^<]*</f>)<v>[^<]*</v>")
 
 
@@ -73,6 +74,7 @@ def values(path: Path) -> dict[tuple[str, str], Any]:
     return {
         (sheet.title, cell.coordinate): cell.value
         for sheet in book
+        if sheet.title != RECORD
         for line in sheet.iter_rows()
         for cell in line
         if cell.value is not None

@@ -10,6 +10,7 @@ from typing import Annotated, Any
 
 import typer
 from rich.console import Console
+from rich.markup import escape
 from rich.table import Table
 
 from xlfab.errors import ScenarioError
@@ -114,11 +115,12 @@ def show_mapping(sheets: list[Sheet], used: mapping.Mapping) -> None:
         sheet = by_name.get(item.sheet, sheets[0])
         table = _table(f"Sheet {item.sheet}: heading in row {item.heading_first_row}, decimal mark {item.decimal}")
         for name in ("field", "column", "heading", "unit", "first cells"):
-            table.add_column(name)
+            table.add_column(name, overflow="fold")
         for name, column in item.columns.items():
-            table.add_row(name, column.column, column.heading, column.unit, _first_cells(sheet, item, column.column))
+            cells = (column.heading, column.unit, _first_cells(sheet, item, column.column))
+            table.add_row(name, column.column, *map(escape, cells))
         console.print(table)
-        console.print("Not used: " + (", ".join(_unused(sheet, item)) or "no column"))
+        console.print("Not used: " + (", ".join(map(escape, _unused(sheet, item))) or "no column"))
     for name, reason in used.skipped.items():
         console.print(f"Sheet {name} is left out: {reason}")
     for title, pairs in (("Materials", used.materials), ("Gauge tables", used.gauges), ("Assumed", used.assume)):
@@ -157,9 +159,9 @@ def show_result(result: Intake, to: Path) -> None:
         return
     table = _table(f"{len(result.notes)} cells to look at (notes.csv)")
     for name in ("sheet", "cell", "field", "in the list", "why"):
-        table.add_column(name)
+        table.add_column(name, overflow="fold")
     for note in result.notes:
-        table.add_row(note.sheet, note.cell, note.field, note.shown, note.reason)
+        table.add_row(*map(escape, (note.sheet, note.cell, note.field, note.shown, note.reason)))
     console.print(table)
 
 

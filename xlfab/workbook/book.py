@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import xlsxwriter
 from xlsxwriter.worksheet import Worksheet
@@ -11,6 +12,7 @@ from xlfab.catalogue import CATALOGUE
 from xlfab.errors import FormulaError
 from xlfab.formula import lambda_names
 from xlfab.model import Ref
+from xlfab.workbook import fingerprint
 from xlfab.workbook.grid import Grid
 from xlfab.workbook.sheet import Sheet
 from xlfab.workbook.style import Styles
@@ -44,6 +46,8 @@ class Book:
         self.grid = Grid(FLAVOURS[flavour], system)
         self.sheets: list[Sheet] = []
         self.names: list[tuple[str, Ref]] = []
+        self.kind = ""  # what sort of workbook it is; with it, the record of how it was built is kept inside
+        self.record: dict[str, Any] = {}
         self.lambdas = lambda_names(CATALOGUE) if flavour == "names" else []
 
     def sheet(self, name: str, title: str, lead: str = "", tab: str = "calc") -> Sheet:
@@ -80,3 +84,5 @@ class Book:
             for sheet in self.sheets:
                 for draw in sheet.charts:
                     draw(file, written[sheet.name])
+            if self.kind:
+                fingerprint.write(file, fingerprint.collect(self))

@@ -7,7 +7,7 @@ from typing import Any
 
 from xlfab.job.compare import Comparison, compare
 from xlfab.job.estimate import MachineTables
-from xlfab.workbook import about, desk, doubt, electricity, features, purchase, seller, shop_floor, summary
+from xlfab.workbook import about, desk, doubt, electricity, features, fingerprint, purchase, seller, shop_floor, summary
 from xlfab.workbook.assumptions import assumptions_sheet
 from xlfab.workbook.book import Book
 
@@ -30,6 +30,7 @@ def plan_comparison(made: Comparison, flavour: str = "portable", paper: str = "A
     """Plan every sheet of the comparison workbook."""
     s = made.job.scenario
     book = Book(f"{s.title}: shear and press brake, comparison", s.currency, s.units, flavour, paper)
+    book.kind, book.record = "comparison", fingerprint.scenario_record(s)
     summary_sheet = book.sheet("Summary", s.title, "", "result")
     summary_sheet.row = 1
     desk_place = book.sheet("Desk", "The inputs that matter most", desk.NOTE, "input") if made.desk.inputs else None

@@ -8,7 +8,7 @@ from xlfab.arguments import ARGUMENTS
 from xlfab.job.quote import QuoteJob
 from xlfab.job.quote_machine import QuotedMachine
 from xlfab.job.quote_price import BREAKS, LOTS
-from xlfab.workbook import about
+from xlfab.workbook import about, fingerprint
 from xlfab.workbook.assumptions import assumptions_sheet
 from xlfab.workbook.book import Book
 from xlfab.workbook.flat_sizes import flat_sizes_sheet
@@ -34,6 +34,10 @@ def plan_quote(job: QuoteJob, flavour: str = "portable", paper: str = "A4", brea
     """Plan every sheet of the quote workbook."""
     s = job.scenario
     book = Book(f"Quote: {s.title}" if s.title else "Quote", s.currency, s.units, flavour, paper)
+    book.kind, book.record = (
+        "quote",
+        fingerprint.scenario_record(s, job.first.name, job.other.name if job.other else ""),
+    )
     page = book.sheet("Quote", "Quote", "", "result")
     inner = book.sheet("Inner page", "Inner page: for the shop only", about.INNER_NOTE, "result")
     _terms(book, job)

@@ -57,11 +57,12 @@ class Sheet:
     fit_height: bool = False
     row: int = 0
     charts: list[Any] = field(default_factory=list)
+    list_rows: set[int] = field(default_factory=set)  # the first rows of lists
     widths: dict[int, float] = field(default_factory=dict)
     heights: dict[int, float] = field(default_factory=dict)
     _cells: list[_Cell] = field(default_factory=list)
-    _columns: list[tuple[Table, Column, Place]] = field(default_factory=list)
-    _refs: list[tuple[int, int, Ref, str]] = field(default_factory=list)
+    columns: list[tuple[Table, Column, Place]] = field(default_factory=list)
+    refs: list[tuple[int, int, Ref, str]] = field(default_factory=list)
     _freeze: tuple[int, int] | None = None
     _repeat: tuple[int, int] | None = None
     _marked: int | None = None
@@ -98,7 +99,7 @@ class Sheet:
 
     def put_ref(self, column: int, item: Ref, kind: str = "text", span: int = 1) -> None:
         """A result that stands elsewhere, in the current row."""
-        self._refs.append((self.row, column, item, kind))
+        self.refs.append((self.row, column, item, kind))
         if span > 1:
             self._cells.append(_Cell(self.row, column, kind, None, span=span))
 
@@ -119,17 +120,18 @@ class Sheet:
         """A list: headings, units (or a figure of its own under a heading), and one line a row."""
         names = list(columns) if columns is not None else list(table.columns)
         head = self.row
+        self.list_rows.add(head + 2)
         for offset, name in enumerate(names):
             column = table.columns[name]
             unit, _ = self.book.grid.shown(column.unit)
             self._cells.append(_Cell(head, offset, "head", column.label))
             if name in under:
-                self._refs.append((head + 1, offset, under[name], "strong"))
+                self.refs.append((head + 1, offset, under[name], "strong"))
             else:
                 self._cells.append(_Cell(head + 1, offset, "unit", self._unit(unit)))
             place = Place(self.name, head + 2, offset, table.rows.shown)
             self.book.grid.put(table, name, place)
-            self._columns.append((table, column, place))
+            self.columns.append((table, column, place))
             width = max(9.0, min(16.0, 1.1 * max(map(len, column.label.split()), default=8) + 2))
             if column.unit is None:
                 values = [str(item) for item in table.value(name)[:200]]
@@ -157,9 +159,9 @@ class Sheet:
             for offset, table in enumerate(tables, 2):
                 place = Place(self.name, self.row, offset, 1)
                 self.book.grid.put(table, name, place)
-                self._columns.append((table, table.columns[name], place))
+                self.columns.append((table, table.columns[name], place))
                 if column.unit is None and not is_input(column):
-                    self._high(max(map(len, map(str, table.value(name)))), 28)
+                    self._high(max(map(len, map(str, table.value(name))), default=0), 28)
             if remarks:
                 self._remark(len(tables) + 2, remarks.get(name, ""))
             self.row += 1
@@ -177,7 +179,7 @@ class Sheet:
             self._label(line.label, unit, "strong_label" if line.strong else "label")
             for offset, item in enumerate(line.items, 2):
                 if isinstance(item, Ref):
-                    self._refs.append((self.row, offset, item, kind))
+                    self.refs.append((self.row, offset, item, kind))
                     if item.table.columns[item.column].unit is None:
                         words = [len(str(word)) for word in item.table.value(item.column)]
                         self._high(max(words, default=0), int(width) - 1)
@@ -226,7 +228,7 @@ class Sheet:
 
     def words(self, item: Ref, kind: str = "verdict", span: int = 7, height: float = 18) -> None:
         """A text result across columns."""
-        self._refs.append((self.row, 0, item, kind))
+        self.refs.append((self.row, 0, item, kind))
         self._cells.append(_Cell(self.row, 0, kind, None, span=span))
         self.heights[self.row] = height
         self.row += 1
@@ -254,9 +256,9 @@ class Sheet:
         self._set_up(sheet)
         for cell in self._cells:
             self._write_cell(sheet, styles, cell)
-        for table, column, place in self._columns:
+        for table, column, place in self.columns:
             self._write_column(sheet, styles, table, column, place)
-        for row, offset, item, kind in self._refs:
+        for row, offset, item, kind in self.refs:
             self._write_reference(sheet, styles, row, offset, item, kind)
         self._write_marks(sheet, styles)
         sheet.protect(
@@ -308,7 +310,7 @@ class Sheet:
                 "value": text or "OK",
                 "format": styles(kind),
             }
-            for _, column, place in self._columns:
+            for _, column, place in self.columns:
                 if column.unit is None and place.column == self._marked:
                     sheet.conditional_format(place.row, place.column, place.row, place.column, rule)
 
@@ -353,14 +355,17 @@ class Sheet:
             else:
                 sheet.write_number(place.row + index, place.column, float(value) / scale, form)
 
+    def reference(self, item: Ref) -> str:
+        """The formula of a cell that shows what stands elsewhere."""
+        text = fill("=" + self.book.grid.place(item).cell(self.name), 0)
+        return text if item.table.columns[item.column].unit else text + '&""'  # an empty text is not a 0
+
     def _write_reference(self, sheet: Any, styles: Any, row: int, offset: int, item: Ref, kind: str) -> None:
         column = item.table.columns[item.column]
         unit, scale = self.book.grid.shown(column.unit)
         values = np.asarray(item.table.value(item.column)).reshape(-1)
         value = cached(values[0], scale) if len(values) else ""
-        text = fill("=" + self.book.grid.place(item).cell(self.name), 0)
-        if column.unit is None:
-            text += '&""'  # an empty text is not a 0
+        text = self.reference(item)
         align = ""
         if column.unit is None and kind in ("calc", "strong"):  # a text among figures stands where the figures stand
             kind, align = "label", "right"
