@@ -13,6 +13,7 @@ from xlfab import __version__
 from xlfab.commands import calc, excel, functions, import_list, meter, purchase, quote, shop_floor
 from xlfab.commands import calc, excel, functions, import_list, meter, quote, shop_floor
 from xlfab.commands import audit, calc, excel, functions, import_list, meter, quote
+from xlfab.commands import audit, calc, excel, functions, import_list, meter, quote, read
 from xlfab.commands.options import Flavour, Folder, Output, Overwrite, Paper, refuse_taken, scenario_of
 from xlfab.errors import XlfabError
 
@@ -82,6 +83,7 @@ import_list.add_to(app)
 quote.add_to(app)
 shop_floor.add_to(app)
 audit.add_to(app)
+read.add_to(app)
 app.add_typer(excel.app, name="excel")
 meter.add_to(app)
 purchase.add_to(app)

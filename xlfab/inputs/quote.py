@@ -66,6 +66,7 @@ class QuoteTerms(Record):
     shear_time_factor_ratio: float
     brake_time_factor_ratio: float
     setup_time_factor_ratio: float
+    tried_count: float
 
 
 class WorkCentre(Record):

@@ -13,7 +13,6 @@ from xlfab.job.machine import add_rate
 from xlfab.model import Rows, Table
 
 NO_SPARE: dict[str, int] = {}
-TRIED_LOT = 250.0
 KEYS = {"materials": "material", "work_centres": "work_centre"}
 
 
@@ -73,7 +72,6 @@ def quote_inputs(scenario: Any, quote: Any, spare: Mapping[str, int] = NO_SPARE)
     _choices(lists)
     records = stated.shop(scenario, {})
     terms = stated.stated_record("terms", "Terms", "quote", "", stated.fields_of(quote.terms), {})
-    terms.put("tried_count", TRIED_LOT)
     texts = Table.record("texts", "Texts")
     for key, value in quote.texts.items():
         texts.put(key, [value])

@@ -85,19 +85,18 @@ def _choices(column: Column) -> Any:
     return list(column.choices)
 
 
-def scenario_record(scenario: Any, option: str = "", against: str = "") -> dict[str, Any]:
+def scenario_record(scenario: Any, assumed: Any = (), option: str = "", against: str = "") -> dict[str, Any]:
     """What of a scenario stands in no cell: names, options, and on what each value rests."""
+    sections = {key: getattr(scenario, key).model_dump() for key in ("workplace", "tariff", "purchase", "finance")}
+    lists = {"press_brake": scenario.press_brakes, "shear": scenario.shears, "option": scenario.options}
+    parts = scenario.parts
     return {
-        "name": scenario.name,
-        "title": scenario.title,
-        "note": scenario.note,
-        "options": [item.model_dump() for item in scenario.options],
-        "assumptions": [dataclasses.asdict(item) for item in scenario.assumptions],
+        "texts": {key: getattr(scenario, key) for key in ("name", "title", "currency", "units", "note")},
+        "sections": sections | {key: [item.model_dump() for item in items] for key, items in lists.items()},
+        "assumptions": [dataclasses.asdict(item) for item in [*scenario.assumptions, *assumed]],
         "option": option,
         "against": against,
-        "yearly": dict(
-            zip(scenario.parts["part"].tolist(), scenario.parts["yearly_quantity_count"].tolist(), strict=True)
-        ),
+        "yearly": dict(zip(parts["part"].tolist(), parts["yearly_quantity_count"].tolist(), strict=True)),
     }
 
 

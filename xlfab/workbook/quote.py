@@ -36,7 +36,7 @@ def plan_quote(job: QuoteJob, flavour: str = "portable", paper: str = "A4", brea
     book = Book(f"Quote: {s.title}" if s.title else "Quote", s.currency, s.units, flavour, paper)
     book.kind, book.record = (
         "quote",
-        fingerprint.scenario_record(s, job.first.name, job.other.name if job.other else ""),
+        fingerprint.scenario_record(s, job.quote.assumptions, job.first.name, job.other.name if job.other else ""),
     )
     page = book.sheet("Quote", "Quote", "", "result")
     inner = book.sheet("Inner page", "Inner page: for the shop only", about.INNER_NOTE, "result")

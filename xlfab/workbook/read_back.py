@@ -1,0 +1,90 @@
+"""The inputs of a used workbook, and where its stored results differ from those that Python computes from them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from xlfab.errors import ScenarioError
+from xlfab.model import Table
+from xlfab.workbook.audit_inputs import input_findings
+from xlfab.workbook.used import Used, cell_name, filled
+
+TOLERANCE = 1e-9
+LEFT_OUT = ("trial", "trial_margins", "by_hand", "flat_sizes")  # what is tried out is no part of the scenario
+
+
+@dataclass(frozen=True)
+class Difference:
+    """A cell whose stored result is not the computed one."""
+
+    sheet: str
+    cell: str
+    label: str
+    stored: Any
+    computed: Any
+
+
+def read_inputs(path: Path) -> tuple[Used, dict[str, list[dict[str, Any]]]]:
+    """Every input by table and row, in the units that are computed with; ScenarioError lists what cannot be used."""
+    used = Used.open(path)
+    tables: dict[str, list[dict[str, Any]]] = {}
+    faults: list[str] = []
+    for item in used.known["columns"]:
+        if "formula" in item or item["table"] in LEFT_OUT:
+            continue
+        if not used.has(item["sheet"]):
+            raise ScenarioError(f"{path}: the sheet '{item['sheet']}' is missing")
+        wrong = [f"{one.sheet}!{one.cell}: {one.text}" for one in input_findings(used, item)]
+        faults += wrong
+        if wrong:
+            continue
+        rows = used.rows(item)
+        records = tables.setdefault(item["table"], [{} for _ in rows])
+        for record, number in zip(records, rows, strict=True):
+            value = used.value_of(item, number)
+            record[item["column"]] = _computed(value, item)
+    if faults:
+        more = f"; and {len(faults) - 20} more" if len(faults) > 20 else ""
+        raise ScenarioError(f"{path}: " + "; ".join(faults[:20]) + more)
+    return used, tables
+
+
+def _computed(value: Any, item: dict[str, Any]) -> Any:
+    if item["text"]:
+        return str(value).strip() if filled(value) else ""
+    return float(value) * item["scale"] if filled(value) else None
+
+
+def differences(used: Used, tables: Iterable[Table]) -> tuple[list[Difference], int]:
+    """Stored against computed for every calculated cell of the used rows; and how many cells were compared."""
+    by_name = {table.name: table for table in tables}
+    found: list[Difference] = []
+    compared = 0
+    for item in used.known["columns"]:
+        table = by_name.get(item["table"])
+        if "formula" not in item or table is None or item["table"] in LEFT_OUT or not used.has(item["sheet"]):
+            continue
+        values = np.asarray(table.value(item["column"])).reshape(-1)
+        for value, number in zip(values, used.rows(item), strict=False):
+            compared += 1
+            stored = used.value_of(item, number)
+            computed = value if item["text"] or isinstance(value, str) else float(value) / item["scale"]
+            if not _alike(stored, computed):
+                cell = cell_name(item["row"] + used.shift(item) + number, item["at"])
+                found.append(Difference(item["sheet"], cell, item["label"], stored, computed))
+    return found, compared
+
+
+def _alike(stored: Any, computed: Any) -> bool:
+    if isinstance(computed, str):
+        return str(stored or "") == computed
+    if not np.isfinite(computed):
+        return isinstance(stored, str) and stored.startswith("#")
+    if isinstance(stored, bool) or not isinstance(stored, (int, float)):
+        return False
+    return abs(stored - computed) <= TOLERANCE * max(abs(stored), abs(computed), 1e-3)
