@@ -47,13 +47,21 @@ def values_of(job) -> list:
     return [ref.table.value(ref.column) for ref in columns_of(job)]
 
 
+def assert_same(found: list, expected: list) -> None:
+    """Text alike, numbers up to the order in which they were added."""
+    for one, other in zip(found, expected, strict=True):
+        if other.dtype == np.float64:
+            np.testing.assert_allclose(one, other, rtol=1e-12)
+        else:
+            np.testing.assert_array_equal(one, other)
+
+
 @pytest.mark.parametrize("variants", [None, VARIANTS], ids=["one case", "batch"])
-@pytest.mark.parametrize("block", [1, 7, 200])
+@pytest.mark.parametrize("block", [7, 200])
 def test_small_blocks_give_the_same_values(monkeypatch, variants, block):
     expected = values_of(estimate(SHOP, variants))
     monkeypatch.setattr(row_pass, "BLOCK", block)
-    for found, value in zip(values_of(estimate(SHOP, variants)), expected, strict=True):
-        np.testing.assert_array_equal(found, value)
+    assert_same(values_of(estimate(SHOP, variants)), expected)
 
 
 @pytest.mark.parametrize("block", [7, 8192])
@@ -62,8 +70,7 @@ def test_all_columns_at_once_give_the_same_values(monkeypatch, block):
     monkeypatch.setattr(row_pass, "BLOCK", block)
     job = estimate(SHOP)
     fill(columns_of(job))
-    for ref, value in zip(columns_of(job), expected, strict=True):
-        np.testing.assert_array_equal(ref.table.known[ref.column], value)
+    assert_same([ref.known for ref in columns_of(job)], expected)
 
 
 def test_each_variant_equals_its_own_estimate():
@@ -89,9 +96,9 @@ def test_only_what_is_asked_for_is_worked_out_and_kept():
     record.total("sum_kn", table["twice_kn"], label="Sum")
     stated = table.known["shear_strength_mpa"] * table.known["thickness_mm"] * table.known["cut_length_mm"]
     assert record.number("sum_kn") == pytest.approx(2 * stated.sum() / 1000, rel=1e-12)
-    assert "twice_kn" in table.known
+    assert not {"parallel_force_kn", "twice_kn"} & set(table.known)
+    np.testing.assert_allclose(table.value("twice_kn"), stated / 500, rtol=1e-15)
     assert "parallel_force_kn" not in table.known
-    np.testing.assert_allclose(table.value("parallel_force_kn"), stated / 1000, rtol=1e-15)
 
 
 def test_a_value_outside_its_range_spoils_its_own_row_only():

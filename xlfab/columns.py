@@ -39,6 +39,16 @@ class Ref:
     table: Table
     column: str
 
+    @property
+    def rule(self) -> Rule:
+        """How the column comes about."""
+        return self.table.columns[self.column].rule
+
+    @property
+    def known(self) -> Any:
+        """The column's values, which have been worked out."""
+        return self.table.known[self.column]
+
 
 @dataclass(frozen=True)
 class Input:

@@ -10,11 +10,12 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.columns import Calc, Count, Largest, Lookup, OverRange, Peak, Ref, Rows, Rule, Running, Total
+from xlfab.columns import Calc, Count, Largest, Lookup, OverRange, Peak, Ref, Rows, Running, Total
 from xlfab.errors import InputError
 from xlfab.keys import counts, places
 from xlfab.registry import Function
-from xlfab.row_pass import run_pass
+from xlfab.row_pass import by_row, run_pass
+from xlfab.totals import ALL, Sums
 
 # What is worked out together: the step in the order of dependence, the rows (None: each column for itself), the variants.
 Group = tuple[int, Rows | None, int]
@@ -26,6 +27,7 @@ def fill(wanted: Iterable[Ref]) -> None:
     plan = _Plan()
     for ref in asked:
         plan.visit(ref)
+    plan.postpone()
     kept = plan.needed_elsewhere() | set(asked)
     with np.errstate(all="ignore"):
         for (_, rows, variants), refs in plan.groups():
@@ -53,22 +55,43 @@ class _Plan:
         needs = _needs(ref)
         for item in needs:
             self.visit(item)
-        variants = max((self._variants(item) for item in needs), default=0)
-        rows = ref.table.rows if _row_wise(ref, needs) else None
+        rows, variants = self._rows(ref, needs), max((self._variants(item) for item in needs), default=0)
         step = 0
         for item in needs:
             if item in self.group:
-                before, *kind = self.group[item]
-                together = rows is not None and kind == [rows, variants]
-                step = max(step, before if together else before + 1)
+                step = max(step, self.group[item][0] + (not self._together(ref, item, rows, variants)))
         self.group[ref] = step, rows, variants
+
+    def postpone(self) -> None:
+        """Move columns of passes to the last one that is in time for all that needs them: then less is kept between passes."""
+        latest: dict[Ref, int] = {}
+        for ref, (step, rows, variants) in reversed(self.group.items()):
+            if rows is not None:
+                step = latest.get(ref, step)
+                self.group[ref] = step, rows, variants
+            for item in _needs(ref):
+                if item in self.group:
+                    before = step - (not self._together(ref, item, rows, variants))
+                    latest[item] = min(latest.get(item, before), before)
+
+    def _rows(self, ref: Ref, needs: list[Ref]) -> Rows | None:
+        """The rows in whose pass a column is computed: its own, or those that a total adds up."""
+        if isinstance(ref.rule, Total):
+            return ref.rule.source.table.rows if self._in_rows(ref.rule.source) else None
+        return ref.table.rows if _row_wise(ref, needs) else None
+
+    def _in_rows(self, item: Ref) -> bool:
+        return item in self.group and self.group[item][1] is not None and not isinstance(item.rule, Total)
+
+    def _together(self, ref: Ref, item: Ref, rows: Rows | None, variants: int) -> bool:
+        """True if a column takes what it needs row by row from the same pass."""
+        return self._in_rows(item) and self.group[item][1:] == (rows, variants) and item in by_row(ref.rule)
 
     def _variants(self, ref: Ref) -> int:
         """How many variants a column has; 0 where it is no batch."""
         if ref in self.group:
             return self.group[ref][2]
-        values = ref.table.known[ref.column]
-        return values.shape[0] if values.ndim == 2 else 0
+        return ref.known.shape[0] if ref.known.ndim == 2 else 0
 
     def groups(self) -> list[tuple[Group, list[Ref]]]:
         """The columns of each group, groups and columns in an order in which they can be computed."""
@@ -78,15 +101,18 @@ class _Plan:
         return sorted(members.items(), key=lambda item: item[0][0])
 
     def needed_elsewhere(self) -> set[Ref]:
-        """The columns that another group needs."""
-        return {
-            item for ref, group in self.group.items() for item in _needs(ref) if self.group.get(item, group) != group
-        }
+        """The columns that are needed outside their pass, or whole."""
+        found: set[Ref] = set()
+        for ref, group in self.group.items():
+            for item in _needs(ref):
+                if self.group.get(item) != group or not self._together(ref, item, group[1], group[2]):
+                    found.add(item)
+        return found
 
 
 def _needs(ref: Ref) -> list[Ref]:
     """The columns that a column is made from."""
-    rule = ref.table.columns[ref.column].rule
+    rule = ref.rule
     if isinstance(rule, Calc | OverRange):
         return [item for item in rule.arguments if isinstance(item, Ref)]
     if isinstance(rule, Lookup):
@@ -106,12 +132,11 @@ def _needs(ref: Ref) -> list[Ref]:
 
 def _row_wise(ref: Ref, needs: list[Ref]) -> bool:
     """True if each row's number depends on its own row alone, and not all rows on the same cells."""
-    column = ref.table.columns[ref.column]
-    if column.unit is None:
+    if ref.table.columns[ref.column].unit is None:
         return False
-    if isinstance(column.rule, Calc):
+    if isinstance(ref.rule, Calc):
         return ref.table.rows.count == 1 or any(item.table.rows.count > 1 for item in needs)
-    return isinstance(column.rule, Lookup)
+    return isinstance(ref.rule, Lookup)
 
 
 # --- whole columns: totals, look-ups of text and the like -----------------------------------------------------------
@@ -119,25 +144,27 @@ def _row_wise(ref: Ref, needs: list[Ref]) -> bool:
 
 def _whole(ref: Ref) -> Any:
     """A column that is not worked out row by row."""
-    rule: Rule = ref.table.columns[ref.column].rule
+    rule = ref.rule
     count = ref.table.rows.count
     if isinstance(rule, Calc):
         return _alike(rule, count)
     if isinstance(rule, Lookup):
-        return _value(rule.source).take(places(Ref(rule.source.table, rule.source_key), rule.key), axis=-1)
+        if rule.key.known is Ref(rule.source.table, rule.source_key).known:
+            return rule.source.known
+        return rule.source.known.take(places(Ref(rule.source.table, rule.source_key), rule.key), axis=-1)
     if isinstance(rule, Count):
         return _count(rule, ref.table.rows)
     if isinstance(rule, Total):
         return _total(rule, count)
     if isinstance(rule, Largest):
-        return np.max([np.abs(_value(item)) for item in rule.sources], axis=0)
+        return np.max([np.abs(item.known) for item in rule.sources], axis=0)
     if isinstance(rule, Peak):
-        values = _value(rule.source)
+        values = rule.source.known
         if not values.shape[-1]:
             return np.zeros(1)  # as MAX and MIN of no number
         return (values.min if rule.least else values.max)(axis=-1, keepdims=True)
     if isinstance(rule, Running):
-        values = ref.table.known[rule.column]
+        values = Ref(ref.table, rule.column).known
         sums = np.cumsum(values, axis=-1)
         return sums - values if rule.before else sums
     assert isinstance(rule, OverRange)
@@ -145,14 +172,10 @@ def _whole(ref: Ref) -> Any:
     return np.asarray(rule.function(*arguments, invalid="nan")).reshape(*np.shape(arguments[-1])[:-1], 1)
 
 
-def _value(ref: Ref) -> Any:
-    return ref.table.known[ref.column]
-
-
 def _argument(item: Ref | float) -> Any:
     if not isinstance(item, Ref):
         return np.float64(item)
-    return _value(item) if item.table.rows.count else np.float64(np.nan)  # a record that is still to be filled in
+    return item.known if item.table.rows.count else np.float64(np.nan)  # a record that is still to be filled in
 
 
 def _alike(rule: Calc, count: int) -> Any:
@@ -166,24 +189,21 @@ def _alike(rule: Calc, count: int) -> Any:
 
 def _count(rule: Count, rows: Rows) -> Any:
     if rule.source_key.table.rows is rows:  # equal keys among the rows themselves
-        return counts(_value(rule.key), _value(rule.source_key))
+        return counts(rule.key.known, rule.source_key.known)
     return np.bincount(places(rule.key, rule.source_key), minlength=rows.count).astype(np.float64)
 
 
 def _total(rule: Total, count: int) -> Any:
-    values = _value(rule.source)
-    if rule.key is None:
-        return values.sum(axis=-1, keepdims=True)
-    place = places(rule.key, Ref(rule.source.table, rule.source_key))
-    if values.ndim == 1:
-        return np.bincount(place, weights=values, minlength=count)
-    return np.stack([np.bincount(place, weights=row, minlength=count) for row in values])
+    values = rule.source.known
+    sums = Sums(rule, count, values.shape[0] if values.ndim == 2 else 0)
+    sums.take(ALL, values)
+    return sums.result
 
 
 def _range_argument(item: Ref | float) -> Any:
     if not isinstance(item, Ref):
         return item
-    values = _value(item)
+    values = item.known
     if item.table.rows.count > 1:
         return values
     return values[..., 0] if values.ndim > 1 else float(values[0])

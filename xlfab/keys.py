@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import operator
 from collections import Counter
 from typing import Any
@@ -14,7 +15,7 @@ from xlfab.errors import InputError
 
 def places(keys: Ref, wanted: Ref) -> Any:
     """In which row of the one column each key of the other stands; found once for each pair of columns."""
-    keys_in, wanted_in = keys.table.known[keys.column], wanted.table.known[wanted.column]
+    keys_in, wanted_in = keys.known, wanted.known
     found = wanted.table.rows.places
     pair = id(keys_in), id(wanted_in)
     if pair not in found:
@@ -37,13 +38,13 @@ def rows_of(keys: Any, wanted: Any) -> Any:
     starts = np.ones(len(wanted), dtype=bool)
     starts[1:] = wanted[1:] != wanted[:-1]
     known, runs = keys.tolist(), wanted[starts].tolist()
-    rest = iter(known)
     try:  # keys are mostly wanted in the order in which they stand: then each is among the next to come, and needs no hashing
-        rows = np.cumsum(np.array([1 + operator.indexOf(rest, key) for key in runs], dtype=np.intp)) - 1
+        passed = map(operator.indexOf, itertools.repeat(iter(known)), runs)
+        rows = np.cumsum(np.fromiter(passed, np.intp, len(runs)) + 1) - 1
     except ValueError:
         row_of = dict(zip(known, range(len(known)), strict=True))
-        rows = np.array([row_of[key] for key in runs], dtype=np.intp)
-    return rows[np.cumsum(starts) - 1]
+        rows = np.fromiter(map(row_of.__getitem__, runs), np.intp, len(runs))
+    return np.repeat(rows, np.diff(np.flatnonzero(starts), append=len(wanted)))
 
 
 def counts(keys: Any, among: Any) -> Any:
@@ -52,5 +53,7 @@ def counts(keys: Any, among: Any) -> Any:
     >>> counts(np.array(["a", "b", "a"]), np.array(["a", "a", "c"]))
     array([2., 0., 2.])
     """
+    if keys is among and (keys[1:] > keys[:-1]).all():  # in order, so none stands twice
+        return np.ones(len(keys))
     found = Counter(among.tolist())
     return np.array([found[key] for key in keys.tolist()], dtype=np.float64)

@@ -11,38 +11,66 @@ from typing import Any
 import numpy as np
 
 from xlfab.arrays import span
-from xlfab.columns import Calc, Lookup, Ref, Rows
+from xlfab.columns import Calc, Lookup, Ref, Rows, Rule, Total
 from xlfab.keys import places
 from xlfab.registry import Function
+from xlfab.totals import Block, Sums
 
-BLOCK = 8192  # elements worked on at once
-
-Block = tuple[slice, slice]  # variants, rows
+BLOCK = 16384  # elements worked on at once
 
 
 def run_pass(rows: Rows, variants: int, refs: list[Ref], kept: set[Ref]) -> None:
-    """Compute columns into their tables. What fits into one block is kept whole, for it costs nothing."""
+    """Compute columns and totals into their tables. What fits into one block is kept whole, for it costs nothing."""
     shape = (variants, rows.count) if variants else (rows.count,)
-    whole = variants * rows.count <= BLOCK if variants else rows.count <= BLOCK
-    results = {ref: np.empty(shape) for ref in refs if whole or ref in kept}
-    recipe = _Recipe(refs, results)
+    fits = max(variants, 1) * rows.count <= BLOCK
+    columns = [ref for ref in refs if not isinstance(ref.rule, Total)]
+    whole = [ref for ref in columns if fits or ref in kept]
+    memory = np.empty((len(whole), *shape))  # in one piece: the system hands out large pieces faster
+    takers: dict[Ref, tuple[Ref, _Whole | Sums]] = {
+        ref: (ref, _Whole(part)) for ref, part in zip(whole, memory, strict=True)
+    }
+    for ref in refs:
+        if isinstance(ref.rule, Total):
+            takers[ref] = ref.rule.source, Sums(ref.rule, ref.table.rows.count, variants)
+    recipe = _Recipe(columns, [source for source, _ in takers.values()], variants > 0)
     for block in _blocks(*shape):
-        for ref, value in recipe.run(block):
-            if whole:
-                results[ref] = np.broadcast_to(value, shape)
-            else:
-                results[ref][block[-len(shape) :]] = value
-    for ref, result in results.items():
-        ref.table.known[ref.column] = result
+        found = recipe.run(block)
+        for source, taker in takers.values():
+            taker.take(block, found[source])
+    for ref, (_, taker) in takers.items():
+        ref.table.known[ref.column] = taker.result
+
+
+def by_row(rule: Rule) -> tuple[Ref | float, ...]:
+    """What a column takes row by row."""
+    if isinstance(rule, Calc):
+        return rule.arguments
+    if isinstance(rule, Total):
+        return (rule.source,)
+    return (rule.key,) if isinstance(rule, Lookup) and rule.steps else ()
+
+
+class _Whole:
+    """A column that is kept."""
+
+    def __init__(self, memory: Any) -> None:
+        self.result = memory
+
+    def take(self, block: Block, values: Any) -> None:
+        """Store a block of the column; where that is all of it, as it is: words in place of a number, say."""
+        if values.shape == self.result.shape:
+            self.result = values
+        else:
+            self.result[block[-self.result.ndim :]] = values
 
 
 def _blocks(*shape: int) -> Iterator[Block]:
     """Slices of variants and rows, few enough to stay in the cache: whole variants where rows are few."""
-    count = shape[-1]
+    variants, count = shape if len(shape) == 2 else (1, *shape)
     many = max(1, BLOCK // max(count, 1))
-    for first in range(0, shape[0] if len(shape) > 1 else 1, many):
+    for first in range(0, variants, many):
         for start in range(0, count, BLOCK):
-            yield slice(first, first + many), slice(start, start + BLOCK)
+            yield slice(first, min(first + many, variants)), slice(start, min(start + BLOCK, count))
 
 
 class _Cells:
@@ -66,28 +94,30 @@ Step = Callable[[_Cells, Block], Any]
 class _Recipe:
     """How each slot of a block is filled, in order, and from when on nobody needs it any more."""
 
-    def __init__(self, refs: list[Ref], results: dict[Ref, Any]) -> None:
+    def __init__(self, columns: list[Ref], results: list[Ref], batch: bool) -> None:
         self.slots: dict[Ref | float, int] = {}
         self.steps: list[Step] = []
         self.last: list[int] = []  # the last step that needs each slot
-        for ref in refs:
+        self.batch = batch
+        for ref in columns:
             self._take_in(ref)
-        self.results = [(ref, self.slots[ref]) for ref in results]
-        for _, slot in self.results:
+        self.results = {ref: self._slot(ref) for ref in results}
+        for slot in self.results.values():
             self.last[slot] = -1
         self.spent = [[slot for slot, last in enumerate(self.last) if last == step] for step in range(len(self.steps))]
 
-    def run(self, block: Block) -> list[tuple[Ref, Any]]:
+    def run(self, block: Block) -> dict[Ref, Any]:
         """The results for one block."""
         cells = _Cells(len(self.steps))
         for slot, step in enumerate(self.steps):
             cells.values[slot] = step(cells, block)
             for done in self.spent[slot]:
                 cells.values[done] = None  # its memory is taken by the next, still in the cache
-        return [(ref, cells.values[slot]) for ref, slot in self.results]
+        size = tuple(part.stop - part.start for part in (block if self.batch else block[1:]))
+        return {ref: np.broadcast_to(cells.values[slot], size) for ref, slot in self.results.items()}
 
     def _take_in(self, ref: Ref) -> None:
-        rule = ref.table.columns[ref.column].rule
+        rule = ref.rule
         if isinstance(rule, Calc):
             slots = [self._slot(item) for item in rule.arguments]
             self._add(ref, _calculated(rule.function, slots, len(self.steps)), slots)
@@ -116,7 +146,7 @@ def _given(item: Ref | float) -> Step:
     if not isinstance(item, Ref) or not item.table.rows.count:  # a record that is still to be filled in has no number
         number = np.float64(np.nan if isinstance(item, Ref) else item)
         return lambda cells, block: number
-    array = item.table.known[item.column]
+    array = item.known
     if array.shape[-1] == 1 or array.strides[-1] == 0:  # the same in every row
         first = array[..., :1]
         if array.ndim == 2:
@@ -129,7 +159,7 @@ def _given(item: Ref | float) -> Step:
 
 
 def _found_by_key(rule: Lookup) -> Step:
-    array = rule.source.table.known[rule.source.column]
+    array = rule.source.known
     place = places(Ref(rule.source.table, rule.source_key), rule.key)
     if array.ndim == 2:
         return lambda cells, block: array[block[0]].take(place[block[1]], axis=1)
@@ -137,7 +167,7 @@ def _found_by_key(rule: Lookup) -> Step:
 
 
 def _found_by_step(rule: Lookup, key: int) -> Step:
-    array, starts = rule.source.table.known[rule.source.column], rule.source.table.known[rule.source_key]
+    array, starts = rule.source.known, Ref(rule.source.table, rule.source_key).known
     return lambda cells, block: array.take(np.searchsorted(starts, cells.values[key], "right") - 1)
 
 

@@ -78,11 +78,14 @@ def _power_sum(count: Any, exponent: Any) -> Any:
     """1^x + 2^x + ... + n^x: the first terms one by one, the rest by the Euler-Maclaurin sum (error below 1e-8)."""
     head = sum(np.where(count >= k, float(k) ** exponent, 0.0) for k in range(1, _FIRST + 1))
     first, last = _FIRST + 1.0, np.maximum(count, _FIRST + 1.0)
-    whole = (last ** (exponent + 1) - first ** (exponent + 1)) / (exponent + 1)
-    ends = (first**exponent + last**exponent) / 2
-    slope = exponent * (last ** (exponent - 1) - first ** (exponent - 1)) / 12
-    third = exponent * (exponent - 1) * (exponent - 2) / 720 * (last ** (exponent - 3) - first ** (exponent - 3))
-    return head + np.where(count > _FIRST, whole + ends + slope - third, 0.0)
+    tail = _closed_sum(last, exponent) - _closed_sum(first, exponent) + first**exponent
+    return head + np.where(count > _FIRST, tail, 0.0)
+
+
+def _closed_sum(n: Any, exponent: Any) -> Any:
+    """The sum of the powers up to n, but for a constant."""
+    third = exponent * (exponent - 1) * (exponent - 2) / 720
+    return n**exponent * (n / (exponent + 1) + 0.5 + exponent / 12 / n - third / (n * n * n))
 
 
 @function("learning-crawford", "euler-maclaurin")

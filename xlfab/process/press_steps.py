@@ -51,7 +51,7 @@ def flange_height_mm(flange_length_mm: Any, bend_angle_deg: Any) -> Any:
     >>> round(flange_height_mm(40, 30), 6), flange_height_mm(40, 120)
     (20.0, 40.0)
     """
-    return flange_length_mm * np.sin(np.radians(np.where(bend_angle_deg > 90, 90.0, bend_angle_deg)))
+    return flange_length_mm * np.sin(np.radians(np.minimum(bend_angle_deg, 90.0)))
 
 
 @function("geometry", domain="a hem is closed from a bend of 90 degrees or more, and its gap is below the open flange")
