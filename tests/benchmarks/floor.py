@@ -1,7 +1,8 @@
 """The floor: the chain from step table to cost per part written by hand in plain numpy, in chunks that fit the processor's cache.
 
 It computes what the cost needs and nothing else, looks at a switch of a machine once, and checks no value: what a careful
-engineer would write for this one question. When a formula on that way changes, this file changes with it.
+engineer would write for this one question. Only keys are matched as the tables do it. When a formula on that way changes, this
+file changes with it.
 """
 
 from __future__ import annotations
@@ -10,18 +11,20 @@ from typing import Any
 
 import numpy as np
 
+from xlfab.inputs.lookup import lookup_table
+from xlfab.keys import rows_of
+
 CHUNK = 16384
-FIRST_UNITS = 8  # of a lot, added one by one before the closed sum takes over
 
 
 def cost_per_part(shop: Any, in_rows: Any = None) -> Any:
     """Cost of every part on the first shear and the first press brake; `in_rows` are the parts of bends and cuts, if known."""
     brake, shear, workplace = shop.press_brakes[0], shop.shears[0], shop.workplace
     of_bend, of_cut = in_rows or (
-        rows(shop.parts["part"], shop.bends["part"]),
-        rows(shop.parts["part"], shop.cuts["part"]),
+        rows_of(shop.parts["part"], shop.bends["part"]),
+        rows_of(shop.parts["part"], shop.cuts["part"]),
     )
-    material_row = rows(shop.materials["material"], shop.parts["material"])
+    material_row = rows_of(shop.materials["material"], shop.parts["material"])
     material = {name: values[material_row] for name, values in shop.materials.items() if name != "material"}
     part = part_figures(shop, material)
     count = len(material_row)
@@ -42,12 +45,6 @@ def cost_per_part(shop: Any, in_rows: Any = None) -> Any:
     on_shear = machine_cost(shear, shop, part, time, energy, cuts > 0, collect, setup, allowance)
     run = part["material_cost"] + on_brake[0] + on_shear[0]
     return run / (1 - workplace.scrap_share) + on_brake[1] + on_shear[1] + scrap
-
-
-def rows(keys: Any, wanted: Any) -> Any:
-    """The row of each wanted key."""
-    row_of = dict(zip(keys.tolist(), range(len(keys)), strict=True))
-    return np.fromiter(map(row_of.__getitem__, wanted.tolist()), np.intp, len(wanted))
 
 
 def summed(of: Any, count: int, step: Any) -> tuple[Any, Any]:
@@ -153,8 +150,6 @@ def bend_step(s: slice, of: Any, shop: Any, material: Any, part: Any) -> tuple[A
 
 def guard(mode: str) -> tuple[float, float]:
     """Gap and speed that a protective device asks for."""
-    from xlfab.inputs.lookup import lookup_table
-
     table = lookup_table("guard_modes")
     row = table["guard_mode"].tolist().index(mode)
     return table["guard_gap_mm"][row], table["guard_speed_mm_s"][row]
