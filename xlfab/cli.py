@@ -10,10 +10,7 @@ import typer
 from rich.console import Console
 
 from xlfab import __version__
-from xlfab.commands import calc, excel, functions, import_list, meter, purchase, quote, shop_floor
-from xlfab.commands import calc, excel, functions, import_list, meter, quote, shop_floor
-from xlfab.commands import audit, calc, excel, functions, import_list, meter, quote
-from xlfab.commands import audit, calc, excel, functions, import_list, meter, quote, read
+from xlfab.commands import audit, calc, excel, functions, import_list, meter, purchase, quote, read, shop_floor
 from xlfab.commands.options import Flavour, Folder, Output, Overwrite, Paper, refuse_taken, scenario_of
 from xlfab.errors import XlfabError
 

@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+import numpy as np
+
 from xlfab.arrays import Numbers
 from xlfab.evaluation import fill
 from xlfab.inputs.values import Assumption

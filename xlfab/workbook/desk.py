@@ -23,11 +23,7 @@ def desk_sheet(book: Book, sheet: Sheet, made: Comparison) -> None:
     sheet.put_ref(3, desk.case["banner"], "banner", span=_RESULT + len(others))
     sheet.heights[sheet.row] = 22
     sheet.row += 2
-    heads = ["Input", "Unit", "Careful", "As stated", "Hopeful", "In use", ""]
-    heads += [f"Result against {made.job.options[0].name}", "Unit", *(one.name for one in others)]
-    for column, text in enumerate(heads):
-        if text:
-            sheet.put_text(column, text, "head")
+    _heads(sheet, made)
     sheet.heights[sheet.row] = 28
     sheet.row += 1
     lines = _results(made)
@@ -46,6 +42,14 @@ def desk_sheet(book: Book, sheet: Sheet, made: Comparison) -> None:
     sheet.put_text(0, "Words that results carry in this case", "label")
     sheet.put_column(2, desk.case, "banner")
     book.name("Case", desk.case["case"])
+
+
+def _heads(sheet: Sheet, made: Comparison) -> None:
+    heads = ["Input", "Unit", "Careful", "As stated", "Hopeful", "In use", ""]
+    heads += [f"Result against {made.job.options[0].name}", "Unit", *(one.name for one in made.job.options[1:])]
+    for column, text in enumerate(heads):
+        if text:
+            sheet.put_text(column, text, "head")
 
 
 def _input(sheet: Sheet, made: Comparison, number: int) -> None:

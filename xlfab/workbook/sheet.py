@@ -107,7 +107,7 @@ class Sheet:
         """A record's own value in the current row."""
         place = Place(self.name, self.row, column, 1)
         self.book.grid.put(table, name, place)
-        self._columns.append((table, table.columns[name], place))
+        self.columns.append((table, table.columns[name], place))
 
     def put_unit(self, column: int, item: Ref) -> None:
         """The unit of a result, in the current row."""
