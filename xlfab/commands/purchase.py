@@ -57,7 +57,7 @@ def page(
 
 
 def share(file: File, output: Output, overwrite: Overwrite = False) -> None:
-    """Make the customer's copy: live formulas, without the seller's sheet, notes and file properties."""
+    """Make the customer's copy: live formulas, without the seller's sheet, notes, file properties and the record for audit."""
     from xlfab.workbook.share import share as shared
 
     refuse_taken(output, overwrite)

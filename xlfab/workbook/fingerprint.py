@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Any
 
 from xlfab.arguments import ARGUMENTS
 from xlfab.errors import ScenarioError
-from xlfab.model import Column, Ref, Table
+from xlfab.model import Calc, Column, Fixed, Ref, Table
 from xlfab.workbook.grid import Place, fill, is_input
 
 if TYPE_CHECKING:
@@ -29,7 +29,10 @@ def collect(book: Book) -> dict[str, Any]:
 
     columns, cells = [], []
     for sheet in book.sheets:
-        columns += [_column(book, *item, item[2].row in sheet.list_rows) for item in sheet.columns]
+        kept = [
+            item for item in sheet.columns if not isinstance(item[1].rule, Fixed)
+        ]  # worked out beforehand: no input, no formula
+        columns += [_column(book, *item, item[2].row in sheet.list_rows) for item in kept]
         for row, offset, item, _ in sheet.refs:
             cells.append([sheet.name, row, offset, sheet.reference(item)])
     names = {name: fill(book.grid.place(item).cell(""), 0) for name, item in book.names}
@@ -68,6 +71,8 @@ def _column(book: Book, table: Table, column: Column, place: Place, listed: bool
         known["key"] = [key.table.name, key.column]
     if not is_input(column):
         known["formula"] = book.grid.formula(table, column)
+        if stated := _on_the_desk(column):
+            known["stated_in"] = stated
         return known
     known["spare"] = column.spare
     if column.choices:
@@ -77,6 +82,14 @@ def _column(book: Book, table: Table, column: Column, place: Place, listed: bool
         known["range"] = [item.low, item.high, item.low_open, item.high_open, item.kind]
         known["allowed"] = item.allowed
     return known
+
+
+def _on_the_desk(column: Column) -> list[str]:
+    """Where the stated value of an input stands that the desk has taken over."""
+    arguments = column.rule.arguments if isinstance(column.rule, Calc) else ()
+    if len(arguments) == 1 and isinstance(arguments[0], Ref) and arguments[0].table.name.startswith("desk_"):
+        return [arguments[0].table.name, f"stated_{arguments[0].column}"]
+    return []
 
 
 def _choices(column: Column) -> Any:

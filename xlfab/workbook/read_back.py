@@ -48,10 +48,25 @@ def read_inputs(path: Path) -> tuple[Used, dict[str, list[dict[str, Any]]]]:
         for record, number in zip(records, rows, strict=True):
             value = used.value_of(item, number)
             record[item["column"]] = _computed(value, item)
+    _from_the_desk(path, used, tables)
     if faults:
         more = f"; and {len(faults) - 20} more" if len(faults) > 20 else ""
         raise ScenarioError(f"{path}: " + "; ".join(faults[:20]) + more)
     return used, tables
+
+
+def _from_the_desk(path: Path, used: Used, tables: dict[str, list[dict[str, Any]]]) -> None:
+    """Put the stated values of the inputs on the Desk sheet where they belong; another case than the base is no data."""
+    case = tables.get("case", [{}])[0].get("case", "base")
+    if case != "base":
+        raise ScenarioError(
+            f"{path}: the case in use on the Desk sheet is '{case}': set it to base, save, and read again"
+        )
+    for item in used.known["columns"]:
+        table, column = item.get("stated_in", ("", ""))
+        stated = tables.get(table, [{}])[0].get(column)
+        if stated is not None:
+            tables.setdefault(item["table"], [{}])[0][item["column"]] = stated
 
 
 def _computed(value: Any, item: dict[str, Any]) -> Any:

@@ -1,4 +1,6 @@
-"""A customer's copy of a workbook: live formulas and charts as they are, the seller's sheet, notes and properties gone.
+"""A customer's copy of a workbook: live formulas and charts as they are; the seller's sheet, notes and properties gone.
+
+The hidden record of how the workbook was built goes too, for it names every sheet and holds the scenario's note.
 
 Works on the file's own parts, so that what a person changed in it stays. Nothing is written if a private value is still found.
 """
@@ -16,6 +18,7 @@ from lxml import etree
 
 from xlfab.errors import ScenarioError
 from xlfab.reading import open_workbook
+from xlfab.workbook.fingerprint import SHEET as RECORD
 from xlfab.workbook.leaks import Private, leaks, private_of
 from xlfab.workbook.seller import SHEET
 from xlfab.writing import whole_file
@@ -43,7 +46,8 @@ def share(file: Path, output: Path, replace: bool = False) -> Shared:
     open_workbook(file)  # refuses what is no workbook, or a hostile one
     parts = _read(file)
     private = private_of(parts, SHEET)
-    gone = [*_remove_sheet(parts, SHEET), *_drop_parts(parts)]
+    gone = [item for name in (SHEET, RECORD) for item in _remove_sheet(parts, name)]
+    gone += _drop_parts(parts)
     _blank_unused_strings(parts)
     found = leaks(parts, private, SHEET)
     if found:
