@@ -54,7 +54,7 @@ __all__ = [
 ]
 
 
-@dataclass(eq=False)
+@dataclass(eq=False, repr=False)
 class Table:
     """Named columns over one set of rows."""
 

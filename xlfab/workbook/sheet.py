@@ -44,7 +44,7 @@ class _Cell:
     down: int = 1
 
 
-@dataclass
+@dataclass(repr=False)
 class Sheet:
     """A sheet being planned."""
 
