@@ -19,6 +19,7 @@ from xlfab.inputs.scenario import load
 from xlfab.job.compare import compare
 from xlfab.model import Ref
 from xlfab.workbook.comparison import build_comparison, plan_comparison
+from xlfab.workbook.grid import cached, is_input
 
 office = pytest.mark.office
 
@@ -105,6 +106,34 @@ def _table(job: Any, section: str, index: int | None) -> Any:
     return {"press_brakes": job.brakes, "shears": job.shears, "options": job.options}[section][index].stated
 
 
+# what is fixed when a workbook is built, and words that rest on it
+FIXED = ("verdict", "checks")
+FIXED_SHEETS = ("Desk", "Risk", "Sensitivity", "Features")
+
+
+def _differing_results(book: Any, after: Any, found: dict[tuple[str, str], Any]) -> list[str]:
+    """Calculated columns of the built tables whose recalculated cells differ from the estimate of the changed scenario."""
+    tables = {id(table): table for table in book.grid._kept}
+    changed = {table.name: table for table in after.grid._kept}
+    wrong, seen = [], 0
+    for (key, name), place in book.grid.places.items():
+        table = tables[key]
+        if (
+            place.sheet.split(" ")[0] in FIXED_SHEETS
+            or table.name.startswith(FIXED)
+            or table.columns[name].unit is None
+            or is_input(table.columns[name])
+        ):
+            continue
+        scale = book.grid.shown(table.columns[name].unit)[1]
+        for row, value in enumerate(np.asarray(changed[table.name].value(name)).reshape(-1)):
+            cell = (place.sheet, f"{openpyxl.utils.get_column_letter(place.column + 1)}{place.row + row + 1}")
+            wrong += differences({cell: cached(value, scale)}, found, [cell])
+            seen += 1
+    assert seen > 3000
+    return wrong
+
+
 @office
 @pytest.mark.parametrize("name", bundled_names())
 def test_changed_inputs_carry_through_to_payback(name: str, tmp_path: Path) -> None:
@@ -131,13 +160,16 @@ def test_changed_inputs_carry_through_to_payback(name: str, tmp_path: Path) -> N
         place = book.grid.place(ref)
         scale = book.grid.shown(ref.table.columns[ref.column].unit)[1]
         cell = file[place.sheet].cell(place.row + row + 1, place.column + 1)
+        if str(cell.value).startswith(
+            "='Desk'!"
+        ):  # stated on the Desk, in the column before the two of hopeful and in use
+            in_use = file["Desk"][cell.value.rsplit("!", 1)[1].replace("$", "")]
+            cell = file["Desk"].cell(in_use.row, in_use.column - 2)
         assert isinstance(cell.value, (int, float)), "an input cell holds a number and not a formula"
         cell.value = value / scale
     file.save(edited)
-    expected = tmp_path / "expected.xlsx"
-    plan_comparison(after).save(expected)
     found = values(convert(edited, tmp_path / "out"))
-    assert differences(values(expected), found, formulas(expected), 1e-9) == []
+    assert _differing_results(book, plan_comparison(after), found) == []
     payback = book.grid.place(made.job.options[-1].measures["flows_sum_cur"])
     before = values(path)[payback.sheet, openpyxl.utils.get_column_letter(payback.column + 1) + str(payback.row + 1)]
     now = found[payback.sheet, openpyxl.utils.get_column_letter(payback.column + 1) + str(payback.row + 1)]
@@ -202,8 +234,16 @@ def test_the_summary_is_one_page_without_error_values(paper: str, tmp_path: Path
 def _with_identical_machines(scenario: Any) -> Any:
     """Every option uses machines with the same figures and buys nothing."""
     brake, shear = scenario.press_brakes[0], scenario.shears[0]
+    one_for_all = {"press_brake": brake, "shear": shear}
+    assumptions = []
+    for item in scenario.assumptions:
+        if item.section in one_for_all:
+            value = getattr(one_for_all[item.section], item.key)
+            item = dataclasses.replace(item, value=value, low=value, high=value)
+        assumptions.append(item)
     return dataclasses.replace(
         scenario,
+        assumptions=assumptions,
         press_brakes=[brake.model_copy(update={"name": one.name}) for one in scenario.press_brakes],
         shears=[shear.model_copy(update={"name": one.name}) for one in scenario.shears],
         options=[
