@@ -8,11 +8,10 @@ xlfab computes, and flags.
 from __future__ import annotations
 
 import csv
-import difflib
 import re
 from dataclasses import dataclass
 from functools import cached_property
-from importlib.resources import files
+from pathlib import Path
 
 from xlfab.errors import InputError
 from xlfab.units import Unit, split_name
@@ -76,7 +75,7 @@ def parse_interval(text: str) -> tuple[float, float, bool, bool]:
 
 def _read() -> dict[str, Argument]:
     table: dict[str, Argument] = {}
-    text = files("xlfab").joinpath("arguments.csv").read_text(encoding="utf-8")
+    text = Path(__file__).with_name("arguments.csv").read_text(encoding="utf-8")
     for row in csv.DictReader(text.splitlines()):
         name = row["name"]
         if name in table:
@@ -99,6 +98,8 @@ def argument(name: str) -> Argument:
     """Find a name in the vocabulary; InputError with the nearest names where it is missing."""
     found = ARGUMENTS.get(name)
     if found is None:
+        import difflib  # only a wrong name pays for it
+
         near = difflib.get_close_matches(name, ARGUMENTS, n=3)
         hint = f"; near: {', '.join(near)}" if near else ""
         raise InputError(f"'{name}' is not in the vocabulary (arguments.csv){hint}")

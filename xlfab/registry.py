@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import functools
-import inspect
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
@@ -158,12 +157,12 @@ def function(
             raise InputError(f"{name}: state at least one source key")
         for key in sources:
             source(key)
-        summary = inspect.cleandoc(formula.__doc__ or "").split("\n", 1)[0]
+        summary = (formula.__doc__ or "").strip().split("\n", 1)[0]
         spec = FunctionSpec(
             name=name,
             cell_name="FAB_" + name.upper(),
             group=formula.__module__.split(".")[1],
-            arguments=tuple(argument(item) for item in inspect.signature(formula).parameters),
+            arguments=tuple(argument(item) for item in formula.__code__.co_varnames[: formula.__code__.co_argcount]),
             unit=split_name(name)[1],
             label=label_of(name),
             summary=summary,

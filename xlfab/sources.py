@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import csv
 from dataclasses import dataclass
-from importlib.resources import files
+from pathlib import Path
 
 from xlfab.errors import InputError
 
@@ -37,7 +37,7 @@ class Source:
 
 def _read() -> dict[str, Source]:
     table: dict[str, Source] = {}
-    text = files("xlfab").joinpath("sources.csv").read_text(encoding="utf-8")
+    text = Path(__file__).with_name("sources.csv").read_text(encoding="utf-8")
     for row in csv.DictReader(text.splitlines()):
         if row["key"] in table or row["basis"] not in BASES:
             raise InputError(f"sources.csv: key '{row['key']}' stands twice, or basis '{row['basis']}' is unknown")

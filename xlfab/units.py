@@ -114,6 +114,7 @@ _UNITS = [
 UNITS: dict[str, Unit] = {unit.suffix: unit for unit in _UNITS}
 
 
+@cache
 def split_name(name: str) -> tuple[str, Unit]:
     """Split a name into its stem and its unit: the longest known ending wins.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -99,7 +99,7 @@ def macrs_table() -> dict[int, tuple[float, ...]]:
     (0.2, 0.32, 0.192, 0.1152, 0.1152, 0.0576)
     """
     table: dict[int, list[float]] = {}
-    text = files("xlfab.investment").joinpath("macrs.csv").read_text(encoding="utf-8")
+    text = Path(__file__).with_name("macrs.csv").read_text(encoding="utf-8")
     for row in csv.DictReader(text.splitlines()):
         table.setdefault(int(row["recovery_years"]), []).append(float(row["depreciation_share"]))
     return {years: tuple(shares) for years, shares in table.items()}
