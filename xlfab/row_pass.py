@@ -16,7 +16,7 @@ from xlfab.keys import places
 from xlfab.registry import Function
 from xlfab.totals import Block, Sums
 
-BLOCK = 16384  # elements worked on at once
+BLOCK = 32768  # elements worked on at once
 
 
 def run_pass(rows: Rows, variants: int, refs: list[Ref], kept: set[Ref]) -> None:

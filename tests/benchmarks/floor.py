@@ -14,7 +14,7 @@ import numpy as np
 from xlfab.inputs.lookup import lookup_table
 from xlfab.keys import rows_of
 
-CHUNK = 16384
+CHUNK = 32768
 
 
 def cost_per_part(shop: Any, in_rows: Any = None) -> Any:
