@@ -10,7 +10,19 @@ import typer
 from rich.console import Console
 
 from xlfab import __version__
-from xlfab.commands import audit, calc, excel, functions, import_list, meter, purchase, quote, read, shop_floor
+from xlfab.commands import (
+    audit,
+    calc,
+    excel,
+    functions,
+    import_list,
+    meter,
+    new_comparison,
+    purchase,
+    quote,
+    read,
+    shop_floor,
+)
 from xlfab.commands.options import Flavour, Folder, Output, Overwrite, Paper, refuse_taken, scenario_of
 from xlfab.errors import XlfabError
 
@@ -84,6 +96,7 @@ read.add_to(app)
 app.add_typer(excel.app, name="excel")
 meter.add_to(app)
 purchase.add_to(app)
+new_comparison.add_to(quote.new)
 app.add_typer(calc.app, name="calc")
 functions.add_to(app)
 
