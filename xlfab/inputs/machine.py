@@ -132,10 +132,33 @@ class Running(Record):
         return self._not_above("standby_power_kw", "ready_power_kw")._not_above("salvage_cur", "machine_price_cur")
 
 
+class Upkeep(Record):
+    """Maintenance line by line: counted in place of the share of the price where the switch is 1, never beside it."""
+
+    itemised_switch: float
+    oil_volume_l: float
+    oil_price_cur_per_l: float
+    oil_disposal_cur_per_l: float
+    oil_interval_h: float
+    wear_part_cur: float
+    fitting_time_h: float
+    wear_interval_h: float
+    service_cost_cur_per_year: float
+
+
+class Blades(Record):
+    """What blades cost, for maintenance line by line."""
+
+    blade_set_cur: float
+    regrinds_count: float
+    regrind_price_cur: float
+    edge_strokes_count: float
+
+
 # pydantic lists the fields of the last base first
-class PressBrake(Running, BackGauge, RamWork, Machine):
+class PressBrake(Upkeep, Running, BackGauge, RamWork, Machine):
     """A press brake with its back gauge."""
 
 
-class Shear(Running, BackGauge, BladeWork, Machine):
+class Shear(Blades, Upkeep, Running, BackGauge, BladeWork, Machine):
     """A guillotine shear with its back gauge."""

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from xlfab.catalogue import FUNCTIONS as F
-from xlfab.model import Table
+from xlfab.model import Ref, Table
 
 if TYPE_CHECKING:
     from xlfab.job.on_machine import OnMachine
@@ -16,14 +16,36 @@ CAUSES = ("ram", "gauge", "operator")
 HOURS_A_YEAR = 8760
 
 
-def machine_rate(number: int, kind: str, machine: Table, workplace: Table) -> Table:
-    """Machine-hour rate, every line of it visible."""
+def machine_rate(number: int, kind: str, machine: Table, workplace: Table, strokes: Ref | None) -> Table:
+    """Machine-hour rate, every line of it visible; `strokes` are the yearly strokes of a shear's blade."""
     t = Table.record(f"{kind}_rate_{number}", f"Machine-hour rate, {kind.replace('_', ' ')} {number}")
-    add_rate(t, machine, workplace)
+    t.add("labour_rate_cur_per_h", F["labour_rate_cur_per_h"], workplace["wage_cur_per_h"], workplace["burden_share"])
+    add_rate(t, machine, workplace, upkeep(t, machine, strokes))
     return t
 
 
-def add_rate(t: Table, m: Table, workplace: Table) -> None:
+def upkeep(t: Table, m: Table, strokes: Ref | None) -> Ref:
+    """Add the lines of maintenance; the result is the share of the price or the sum of the lines, never both."""
+    powered = m["powered_h_per_year"]
+    oil = (m["oil_volume_l"], m["oil_price_cur_per_l"], m["oil_disposal_cur_per_l"], m["oil_interval_h"])
+    t.add("oil_cost_cur_per_year", F["oil_cost_cur_per_year"], *oil, powered)
+    wear = (m["wear_part_cur"], m["fitting_time_h"], "labour_rate_cur_per_h", m["wear_interval_h"])
+    t.add("wear_parts_cost_cur_per_year", F["wear_part_cost_cur_per_year"], *wear, powered)
+    blades: Ref | float = 0.0
+    if strokes is not None:
+        t.total("strokes_per_year", strokes)
+        edge = (m["blade_set_cur"], m["regrinds_count"], m["regrind_price_cur"], m["edge_strokes_count"])
+        blades = t.add("blade_cost_cur_per_year", F["blade_cost_cur_per_year"], *edge, "strokes_per_year")
+    lines = ("oil_cost_cur_per_year", "wear_parts_cost_cur_per_year", blades, m["service_cost_cur_per_year"])
+    t.add("itemised_cost_cur_per_year", F["itemised_maintenance_cur_per_year"], *lines)
+    share = (m["machine_price_cur"], m["maintenance_share"])
+    label = "Maintenance by share of the price"
+    t.add("share_cost_cur_per_year", F["maintenance_cost_cur_per_year"], *share, label=label)
+    both = ("share_cost_cur_per_year", "itemised_cost_cur_per_year", m["itemised_switch"])
+    return t.add("chosen_cost_cur_per_year", F["chosen_maintenance_cur_per_year"], *both, label="Maintenance as chosen")
+
+
+def add_rate(t: Table, m: Table, workplace: Table, maintenance: Ref | None = None) -> None:
     """Add the lines of the machine-hour rate, and the labour rate; machine and result may be the same table."""
     price = m["machine_price_cur"]
     t.add("depreciation_cur_per_year", F["depreciation_cur_per_year"], price, m["salvage_cur"], m["life_years"])
@@ -31,7 +53,10 @@ def add_rate(t: Table, m: Table, workplace: Table) -> None:
     t.add(
         "space_cost_cur_per_year", F["space_cost_cur_per_year"], m["floor_area_m2"], workplace["space_price_cur_per_m2"]
     )
-    t.add("maintenance_cost_cur_per_year", F["maintenance_cost_cur_per_year"], price, m["maintenance_share"])
+    if maintenance is None:
+        t.add("maintenance_cost_cur_per_year", F["maintenance_cost_cur_per_year"], price, m["maintenance_share"])
+    else:
+        t.add("maintenance_cost_cur_per_year", lambda cost: cost, maintenance)
     lines = (
         "depreciation_cur_per_year",
         "interest_cur_per_year",
@@ -39,7 +64,9 @@ def add_rate(t: Table, m: Table, workplace: Table) -> None:
         "maintenance_cost_cur_per_year",
     )
     t.add("machine_rate_cur_per_h", F["machine_rate_cur_per_h"], *lines, m["planned_h_per_year"])
-    t.add("labour_rate_cur_per_h", F["labour_rate_cur_per_h"], workplace["wage_cur_per_h"], workplace["burden_share"])
+    if "labour_rate_cur_per_h" not in t.columns:
+        people = (workplace["wage_cur_per_h"], workplace["burden_share"])
+        t.add("labour_rate_cur_per_h", F["labour_rate_cur_per_h"], *people)
 
 
 def part_times(on: OnMachine, common: Any) -> Table:

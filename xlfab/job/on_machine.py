@@ -41,7 +41,8 @@ def on_machine(
     part_list, data, workplace, _ = common
     title = f"{kind.replace('_', ' ').capitalize()} {number}"
     record = stated.stated_record(f"{kind}_{number}", title, kind, item.name, stated.fields_of(item), v)
-    rate = machine_rate(number, kind, record, workplace)
+    strokes = step_data["strokes_per_year"] if kind == "shear" else None
+    rate = machine_rate(number, kind, record, workplace, strokes)
     collect: Ref | float = 0.0
     if kind == "shear":
         basis = shearing.stroke_basis(number, record, workplace)
