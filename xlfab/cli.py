@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import codecs
 import sys
+from io import TextIOWrapper
 from pathlib import Path
 from typing import Annotated
 
@@ -101,8 +103,34 @@ app.add_typer(calc.app, name="calc")
 functions.add_to(app)
 
 
+PLAIN_LETTERS = {
+    "±": "+/-",
+    "×": "x",
+    "–": "-",
+    "—": "-",
+    "−": "-",
+    "·": ".",
+    "…": "...",
+    "≥": ">=",
+    "≤": "<=",
+    "°": " deg",
+    "²": "2",
+}
+
+
+def _in_plain_letters(error: UnicodeError) -> tuple[str, int]:
+    """What a terminal without these letters gets in their place, so that printing never ends in an error."""
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    return "".join(PLAIN_LETTERS.get(one, "?") for one in error.object[error.start : error.end]), error.end
+
+
 def main() -> None:
     """Run the command line; refusals end with exit code 2 and one message."""
+    codecs.register_error("plain_letters", _in_plain_letters)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="plain_letters")
     try:
         app(standalone_mode=True)
     except XlfabError as error:
