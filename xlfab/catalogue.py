@@ -214,6 +214,7 @@ CATALOGUE: tuple[Function, ...] = (
     maintenance.oil_cost_cur_per_year,
     maintenance.wear_part_cost_cur_per_year,
     maintenance.blade_cost_cur_per_year,
+    maintenance.blade_cost_cur,
     maintenance.itemised_maintenance_cur_per_year,
     maintenance.chosen_maintenance_cur_per_year,
     machine_rate.machine_rate_cur_per_h,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from xlfab.cost.maintenance import (
+    blade_cost_cur,
     blade_cost_cur_per_year,
     chosen_maintenance_cur_per_year,
     itemised_maintenance_cur_per_year,
@@ -30,3 +31,9 @@ def test_share_or_lines_and_never_both():
     assert lines == 1000
     assert chosen_maintenance_cur_per_year(2500, lines, 0) == 2500
     assert chosen_maintenance_cur_per_year(2500, lines, 1) == 1000
+
+
+def test_blades_by_the_stroke_add_up_to_blades_by_the_year():
+    each = blade_cost_cur(2400, 3, 150, 80000, 4, 1)
+    assert 30000 * each == pytest.approx(blade_cost_cur_per_year(2400, 3, 150, 80000, 30000 * 4))
+    assert blade_cost_cur(2400, 3, 150, 80000, 4, 0) == 0

@@ -270,3 +270,17 @@ def demo_with(folder: Path, text: str) -> QuoteJob:
     (folder / "quote.toml").write_text(text)
     scenario = load(bundled("demo_shop_us"))
     return quote_job(scenario, load_quote(folder, scenario))
+
+
+def test_maintenance_by_lines_charges_blades_by_the_stroke() -> None:
+    """However few of a year's parts stand in the quote: a part pays for its own strokes."""
+    scenario = load(bundled("demo_shop_us"))
+    by_lines = [item.model_copy(update={"itemised_switch": 1.0}) for item in scenario.shears]
+    quote = load_quote(bundled("demo_shop_us"), scenario)
+    shear = quote_job(dataclasses.replace(scenario, shears=by_lines), quote).first.shear
+    m, parts = shear.stated, shear.parts
+    sharpened = m.number("blade_set_cur") + m.number("regrinds_count") * m.number("regrind_price_cur")
+    strokes = m.number("edge_strokes_count") * (1 + m.number("regrinds_count"))
+    np.testing.assert_allclose(parts.value("blade_cost_cur"), parts.value("strokes_count") * sharpened / strokes)
+    assert (parts.value("blade_cost_cur") > 0).all()
+    assert (demo().first.shear.parts.value("blade_cost_cur") == 0).all()

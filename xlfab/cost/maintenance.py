@@ -63,6 +63,29 @@ def blade_cost_cur_per_year(
 
 
 @function("maintenance-lines")
+def blade_cost_cur(
+    tool_price_cur: Any,
+    regrinds_count: Any,
+    regrind_price_cur: Any,
+    edge_strokes_count: Any,
+    strokes_count: Any,
+    itemised_switch: Any,
+) -> Any:
+    """Cost of shear blades in a part, by its strokes; nothing where maintenance is a share of the price, which holds the blades.
+
+    Arguments: tool_price_cur [currency] of a set, regrinds_count [count] grinding or turning of a set, regrind_price_cur [currency] each with setting, edge_strokes_count [count] between two, strokes_count [count] of the part, itemised_switch [0 or 1].
+    Returns: [currency].
+    Holds: the set serves one interval more than it is ground or turned.
+    Sources: maintenance-lines.
+
+    >>> blade_cost_cur(1000, 3, 200, 50000, 4, 1), blade_cost_cur(1000, 3, 200, 50000, 4, 0)
+    (0.032, 0.0)
+    """
+    per_stroke = edge_tool_cost_cur_per_h.formula(tool_price_cur, regrinds_count, regrind_price_cur, edge_strokes_count)
+    return np.where(itemised_switch > 0.5, per_stroke * strokes_count, 0.0)
+
+
+@function("maintenance-lines")
 def itemised_maintenance_cur_per_year(
     oil_cost_cur_per_year: Any,
     wear_parts_cost_cur_per_year: Any,

@@ -99,6 +99,7 @@ def estimate(scenario: Any, variants: Variants | None = None) -> Job:
     data = parts.part_data(rows["parts"], part_list, materials, workplace, bends, cuts)
     bend_data = bending.bend_data(rows["bends"], bends, part_list, data, workplace, lookups["die_ratio"])
     cut_data = shearing.cut_data(rows["cuts"], cuts, part_list, data, lookups["rake"])
+    shearing.yearly_strokes(cut_data, cuts, part_list)
     common = (part_list, data, workplace, tariff)
     steps = {"shear": (cuts, cut_data), "press_brake": (bends, bend_data)}
     shears, brakes = (

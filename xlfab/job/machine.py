@@ -17,7 +17,7 @@ HOURS_A_YEAR = 8760
 
 
 def machine_rate(number: int, kind: str, machine: Table, workplace: Table, strokes: Ref | None) -> Table:
-    """Machine-hour rate, every line of it visible; `strokes` are the yearly strokes of a shear's blade."""
+    """Machine-hour rate, every line of it visible; `strokes` are a blade's in a year, if the work of a whole year is known."""
     t = Table.record(f"{kind}_rate_{number}", f"Machine-hour rate, {kind.replace('_', ' ')} {number}")
     t.add("labour_rate_cur_per_h", F["labour_rate_cur_per_h"], workplace["wage_cur_per_h"], workplace["burden_share"])
     add_rate(t, machine, workplace, upkeep(t, machine, strokes))

@@ -53,6 +53,8 @@ def quoted_machine(
     load = planned_load(number, kind, on.stated, tariff)
     parts = part_times(on, common)
     _add_costs(parts, on, load, data, tariff, terms)
+    if kind == "shear":
+        _add_blades(parts, on.stated, steps)
     return QuotedMachine(on, load, parts)
 
 
@@ -92,4 +94,14 @@ def _add_costs(t: Table, on: OnMachine, load: Table, data: Table, tariff: Table,
     t.add("energy_cost_cur", F["part_energy_cost_cur"], "part_energy_kwh", *price, label="Electricity of a part")
     t.add(
         "setup_energy_cost_cur", F["part_energy_cost_cur"], "setup_energy_kwh", *price, label="Electricity of a set-up"
+    )
+
+
+def _add_blades(t: Table, m: Table, cuts: Table) -> None:
+    """Blades by the strokes of the part: a quote knows no year's work over which to spread them."""
+    t.total("strokes_count", cuts["per_part_count"], "part", "part", label="Strokes in a part")
+    edge = (m["blade_set_cur"], m["regrinds_count"], m["regrind_price_cur"], m["edge_strokes_count"])
+    t.add("blade_cost_cur", F["blade_cost_cur"], *edge, "strokes_count", m["itemised_switch"], label="Blades of a part")
+    t.add(
+        "shear_cost_cur", lambda run, blades: run + blades, "run_cost_cur", "blade_cost_cur", label="Shear with blades"
     )

@@ -29,7 +29,7 @@ def costs(
     t = Table(f"costs_{number}", title, parts.rows)
     t.add("part", lambda name: name, parts["part"], text=True)
     t.add("material_cost_cur", lambda cost: cost, data["material_cost_cur"], label="Material")
-    t.add("shear_cost_cur", lambda cost: cost, shear["run_cost_cur"], label="Shear")
+    t.add("shear_cost_cur", lambda cost: cost, shear["shear_cost_cur"], label="Shear")
     t.add("brake_cost_cur", lambda cost: cost, brake["run_cost_cur"], label="Press brake")
     t.add(
         "energy_cost_cur", lambda a, b: a + b, shear["energy_cost_cur"], brake["energy_cost_cur"], label="Electricity"

@@ -23,9 +23,13 @@ def cut_data(rows: Rows, cuts: Table, parts: Table, part_data: Table, rakes: Tab
     t.lookup("reposition_time_s", "part", part_data["reposition_time_s"], "part")
     section = ("shear_strength_mpa", "thickness_mm", cuts["cut_length_mm"])
     t.add("work_kj", F["shear_work_kj"], *section, "penetration_share", "force_area_share", label="Cutting work")
+    return t
+
+
+def yearly_strokes(t: Table, cuts: Table, parts: Table) -> None:
+    """Strokes a year of each cut: they wear the blades."""
     t.lookup("yearly_quantity_count", "part", parts["yearly_quantity_count"], "part")
     t.add("strokes_per_year", lambda each, parts: each * parts, cuts["per_part_count"], "yearly_quantity_count")
-    return t
 
 
 def stroke_basis(number: int, machine: Table, workplace: Table) -> Table:
