@@ -71,11 +71,11 @@ def blade_cost_cur(
     strokes_count: Any,
     itemised_switch: Any,
 ) -> Any:
-    """Cost of shear blades in a part, by its strokes; nothing where maintenance is a share of the price, which holds the blades.
+    """Cost of shear blades in a part, by its strokes; nothing where maintenance is a share of the price.
 
     Arguments: tool_price_cur [currency] of a set, regrinds_count [count] grinding or turning of a set, regrind_price_cur [currency] each with setting, edge_strokes_count [count] between two, strokes_count [count] of the part, itemised_switch [0 or 1].
     Returns: [currency].
-    Holds: the set serves one interval more than it is ground or turned.
+    Holds: the set serves one interval more than it is ground or turned; a share of the price holds the blades.
     Sources: maintenance-lines.
 
     >>> blade_cost_cur(1000, 3, 200, 50000, 4, 1), blade_cost_cur(1000, 3, 200, 50000, 4, 0)
