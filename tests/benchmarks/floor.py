@@ -29,20 +29,22 @@ def cost_per_part(shop: Any, in_rows: Any = None) -> Any:
     part = part_figures(shop, material)
     count = len(material_row)
     bends, cuts = np.bincount(of_bend, minlength=count), np.bincount(of_cut, minlength=count)
-    allowance = workplace.allowance_share
-    if workplace.allowance_day_switch:
-        allowance /= 1 - allowance
+    quantity, cut_strokes = shop.parts["yearly_quantity_count"], 0.0
+    if shear.itemised_switch:
+        cut_strokes = shop.cuts["per_part_count"] @ quantity[of_cut]
     time, energy = summed(of_bend, count, lambda s: bend_step(s, of_bend[s], shop, material, part))
     setup = brake_setup(brake, workplace, shop.parts, bends)
     scrap = workplace.try_out_per_bend_count * bends * part["material_cost"] / shop.parts["lot_size_count"]
-    on_brake = machine_cost(brake, shop, part, time, energy, bends > 0, 0.0, setup, allowance)
+    on_brake = machine_cost(brake, shop, part, time, energy, bends > 0, 0.0, setup, upkeep(brake, workplace))
     time, energy = summed(of_cut, count, lambda s: cut_step(s, of_cut[s], shop, material, part))
     setup = shear_setup(shear, workplace, cuts)
     collect = 0.0
     if not shear.rear_support_switch:
         walk = 2 * workplace.rear_walk_m / workplace.walking_speed_m_s / workplace.pieces_per_walk_count
         collect = walk + workplace.rear_pick_time_s
-    on_shear = machine_cost(shear, shop, part, time, energy, cuts > 0, collect, setup, allowance)
+    on_shear = machine_cost(
+        shear, shop, part, time, energy, cuts > 0, collect, setup, upkeep(shear, workplace, cut_strokes)
+    )
     run = part["material_cost"] + on_brake[0] + on_shear[0]
     return run / (1 - workplace.scrap_share) + on_brake[1] + on_shear[1] + scrap
 
@@ -201,6 +203,20 @@ def shear_setup(m: Any, w: Any, cuts: Any) -> Any:
     return lines + blade + w.first_piece_check_min
 
 
+def upkeep(m: Any, w: Any, cut_strokes: float = 0.0) -> float:
+    """Maintenance a year: the share of the price, or its lines."""
+    if not m.itemised_switch:
+        return m.machine_price_cur * m.maintenance_share
+    hours, labour = m.powered_h_per_year, w.wage_cur_per_h * (1 + w.burden_share)
+    oil = m.oil_volume_l * (m.oil_price_cur_per_l + m.oil_disposal_cur_per_l) * hours / m.oil_interval_h
+    wear = (m.wear_part_cur + m.fitting_time_h * labour) * hours / m.wear_interval_h
+    lines = oil + wear + m.service_cost_cur_per_year
+    if cut_strokes:
+        edges = (m.blade_set_cur + m.regrinds_count * m.regrind_price_cur) / (m.regrinds_count + 1)
+        lines += edges / m.edge_strokes_count * cut_strokes
+    return lines
+
+
 def machine_cost(
     m: Any,
     shop: Any,
@@ -210,7 +226,7 @@ def machine_cost(
     used: Any,
     collect: float,
     setup_min: Any,
-    allowance: float,
+    maintenance: float,
 ) -> tuple[Any, Any]:
     """Cost of running a part, and of its set-up and electricity with the machine's waiting and demand charge."""
     w, tariff, lot, quantity = (
@@ -220,7 +236,8 @@ def machine_cost(
         shop.parts["yearly_quantity_count"],
     )
     capital = (m.machine_price_cur - m.salvage_cur) / m.life_years + m.machine_price_cur / 2 * w.interest_rate_share
-    care = m.floor_area_m2 * w.space_price_cur_per_m2 + m.machine_price_cur * m.maintenance_share
+    care = m.floor_area_m2 * w.space_price_cur_per_m2 + maintenance
+    allowance = w.allowance_share / (1 - w.allowance_share * w.allowance_day_switch)
     machine, labour = (capital + care) / m.planned_h_per_year, w.wage_cur_per_h * (1 + w.burden_share)
     time = (steps + (part["ends"] + collect) * used) * (1 + allowance)
     setup_min = setup_min * used

@@ -30,6 +30,7 @@ SETTINGS = {
         {"stroke_rating_switch": 1, "rear_support_switch": 1, "gap_change_switch": 1},
         {"learning_rate_share": 0.9, "wright_switch": 1, "allowance_day_switch": 1, "trips_per_station_count": 0.01},
     ),
+    "maintenance by lines": ({"itemised_switch": 1}, {"itemised_switch": 1}, {}),
     "Crawford": ({}, {}, {"learning_rate_share": 0.85}),
 }
 

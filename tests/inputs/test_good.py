@@ -163,14 +163,14 @@ def test_missing_folder_and_files(tmp_path):
 
 
 def test_bundled_scenarios_load_and_keep_their_promises():
-    assert bundled_names() == ["demo_shop", "demo_shop_us"]
+    assert bundled_names() == ["demo_shop", "demo_shop_us", "small_lot_shop", "two_shift_shop"]
     shop, us = load(bundled("demo_shop")), load(bundled("demo_shop_us"))
     assert (shop.units, us.units, us.currency) == ("metric", "us", "USD")
     names, bends = np.unique(shop.bends["part"].astype(str), return_counts=True)
     assert len(shop.parts["part"]) >= 40 and len(set(shop.parts["material"])) == 3
     assert set(bends) == set(range(1, 10)) and len(names) == len(shop.parts["part"])
     assert 10 <= len(us.parts["part"]) <= 15
-    for one in (shop, us):
+    for one in (load(bundled(name)) for name in bundled_names()):
         assert {machine.drive == "hydraulic" for machine in one.press_brakes} == {True, False}
         assert one.bends["bend_length_mm"].max() <= min(machine.working_length_mm for machine in one.press_brakes)
         assert one.cuts["cut_length_mm"].max() <= min(machine.blade_length_mm for machine in one.shears)

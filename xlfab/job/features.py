@@ -50,6 +50,8 @@ def features_of(scenario: Any, number: int) -> FeatureStudy:
     values: dict[str, float] = {}
     features = known_features(scenario)
     _check_names(records, [feature.name for feature in features])
+    for change in [change for feature in features for change in feature.changes]:
+        _key(change, records)  # refuses what is not there, before anything is looked up
     for feature in features:
         has = _has(feature, records)
         there[feature.name] = has

@@ -88,6 +88,7 @@ def _cells(root: Any, strings: list[str]) -> list[tuple[str, float | str]]:
     found: list[tuple[str, float | str]] = []
     for cell in root.iter(f"{_MAIN}c"):
         value, kind = cell.find(f"{_MAIN}v"), cell.get("t")
+        value = value if value is not None and value.text else None  # other programs leave an empty one behind
         inline = "".join(cell.itertext(f"{_MAIN}t"))
         if kind == "s" and value is not None:
             found.append((cell.get("r"), strings[int(value.text)]))
