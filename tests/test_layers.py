@@ -35,7 +35,7 @@ ALLOWED: dict[str, set[str]] = {
     "job": MACHINERY | {"inputs", "catalogue", "investment"},  # the engine of doubt is no formula
     "meter": BASE | {"inputs"},
     "hosts": MACHINERY | {"catalogue"},
-    "workbook": MACHINERY | {"catalogue", "job", "reference"},
+    "workbook": MACHINERY | {"catalogue", "job", "reference", "actuals"},
 }
 FILE_LINES = 400
 FUNCTION_STATEMENTS = 30  # a table's columns are listed one by one, a statement each

@@ -13,6 +13,7 @@ from rich.console import Console
 
 from xlfab import __version__
 from xlfab.commands import (
+    actuals,
     audit,
     calc,
     excel,
@@ -93,6 +94,7 @@ def about(version: Annotated[bool, typer.Option("--version", help="Print the ver
 import_list.add_to(app)
 quote.add_to(app)
 shop_floor.add_to(app)
+actuals.add_to(app)
 audit.add_to(app)
 read.add_to(app)
 app.add_typer(excel.app, name="excel")

@@ -69,6 +69,16 @@ def whole_folder(path: Path) -> Iterator[Path]:
         shutil.rmtree(place, ignore_errors=True)
 
 
+@contextmanager
+def whole_copy(source: Path, path: Path) -> Iterator[Path]:
+    """A copy of a folder's files to change; it becomes `path` when the block ends without an error."""
+    with whole_folder(path) as place:
+        for item in sorted(source.iterdir()):
+            if item.is_file():
+                shutil.copyfile(item, place / item.name)
+        yield place
+
+
 def csv_text(header: Sequence[str], rows: Iterable[Sequence[str | float | int | None]]) -> str:
     """Rows as CSV: texts made safe, numbers left alone, None as an empty field."""
     out = io.StringIO()

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import shutil
 from pathlib import Path
 from typing import Any
 
 from xlfab.errors import ScenarioError
 from xlfab.meter.states import Finding
 from xlfab.reading import read_text
-from xlfab.writing import whole_folder
+from xlfab.writing import whole_copy
 
 SCENARIO_FILE = "scenario.toml"
 KEYS = {"standby": "standby_power_kw", "ready": "ready_power_kw"}
@@ -34,10 +33,7 @@ def fill_scenario(scenario: Path, machine: str, finding: Finding, to: Path) -> l
         raise ScenarioError(f"{scenario / SCENARIO_FILE}: {error}") from error
     record = _machine(document, machine, scenario)
     done = [_set(record, key, finding, name) for name, key in KEYS.items() if finding.state(name) is not None]
-    with whole_folder(to) as place:
-        for item in sorted(scenario.iterdir()):
-            if item.is_file():
-                shutil.copyfile(item, place / item.name)
+    with whole_copy(scenario, to) as place:
         (place / SCENARIO_FILE).write_text(tomlkit.dumps(document), encoding="utf-8", newline="\n")
         load(place)  # the copy must be a sound scenario, or it is not written
     return done

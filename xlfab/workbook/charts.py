@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+from xlsxwriter.utility import xl_range_formula
+
 from xlfab.workbook.style import FONT, INK, LINE, SERIES
 
 _TEXT = {"name": FONT, "size": 8, "color": INK}
@@ -177,6 +179,51 @@ def waterfall(
         sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title})
 
     return draw
+
+
+def spread(sheet_name: str, title: str, axis: str, places: dict[str, Cells], at: tuple[int, int]) -> Any:
+    """Boxes from the first to the third quartile, the median in each with its interval, and a line at 1."""
+
+    def draw(file: Any, sheet: Any) -> None:
+        chart = file.add_chart({"type": "column", "subtype": "stacked"})
+        lines = file.add_chart({"type": "line"})
+        labels = [sheet_name, *places["operation"]]
+
+        def add(to: Any, name: str, words: str, **looks: Any) -> None:
+            to.add_series({"name": words, "categories": labels, "values": [sheet_name, *places[name]], **looks})
+
+        ends = {f"{side}_values": _range(sheet_name, places[f"{side}_ratio"]) for side in ("plus", "minus")}
+        interval = {"type": "custom", **ends, "line": {"color": INK, "width": 2}}
+        mark = {"type": "diamond", "size": 8, "fill": {"color": SERIES[1]}, "border": {"color": INK}}
+        said = {"value": True, "position": "right", "num_format": "0.00", "font": {**_TEXT, "bold": True}}
+        add(chart, "base_ratio", "base", fill={"none": True}, border={"none": True}, gap=120)
+        add(chart, "half_ratio", "middle half of the lots", fill=_LIGHT, border={"color": INK, "width": 0.75})
+        add(lines, "one_ratio", "as estimated", line={"color": INK, "width": 1.25, "dash_type": "dash"})
+        shown = {"marker": mark, "data_labels": said, "y_error_bars": interval}
+        add(lines, "median_ratio", "median with its interval", line={"none": True}, **shown)
+        chart.combine(lines)
+        _dress(chart, title)
+        chart.set_x_axis({"num_font": _TEXT, "label_position": "low", "line": {"color": INK}})
+        grid = {"visible": True, "line": {"color": LINE, "width": 0.5}}
+        chart.set_y_axis(
+            {
+                "num_font": _TEXT,
+                "num_format": "0.0",
+                "name": axis,
+                "name_font": _TEXT,
+                "min": 0,
+                "major_gridlines": grid,
+            }
+        )
+        chart.set_legend({"position": "bottom", "font": _TEXT, "delete_series": [0]})
+        chart.set_size({"width": 960, "height": 360})
+        sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title})
+
+    return draw
+
+
+def _range(sheet_name: str, cells: Cells) -> str:
+    return "=" + xl_range_formula(sheet_name, *cells)
 
 
 def _dress(chart: Any, title: str) -> None:
