@@ -139,6 +139,8 @@ CATALOGUE: tuple[Function, ...] = (
     cut_list.cuts_per_sheet_count,
     cut_list.sheets_per_lot_count,
     cut_list.blanks_on_sheet_share,
+    cut_list.used_sheet_use_share,
+    cut_list.rest_side_mm,
     cut_list.offcut_mass_kg,
     cut_list.offcut_value_cur,
     cut_list.cut_line_time_s,

@@ -14,8 +14,10 @@ from xlfab.cycle_time.cut_list import (
     offcut_mass_kg,
     offcut_value_cur,
     pieces_along_count,
+    rest_side_mm,
     sheets_per_lot_count,
     side_cuts_count,
+    used_sheet_use_share,
 )
 from xlfab.cycle_time.motion import axis_move_time_s
 from xlfab.errors import InputError
@@ -89,6 +91,9 @@ def test_a_sheet_by_hand():
     blanks = blanks_per_sheet_count(strips, pieces)
     use = blanks_on_sheet_share(blanks, 500, 300, 3000, 1250)
     assert use == pytest.approx(0.8)
+    assert used_sheet_use_share(0.7, 1, 3000, 1250, 5, 5, 500, 300) == pytest.approx(0.8)
+    assert used_sheet_use_share(0.7, 0, 0, 0, 0, 0, 500, 300) == 0.7
+    assert (rest_side_mm(1250, 5, 300), rest_side_mm(3000, 5, 500)) == (45, 495)  # the far trim of 5 mm is part of it
     assert offcut_value_cur(offcut_mass_kg(58.875, use), 0.25) == pytest.approx(2.94375)
     assert sheets_per_lot_count(101, blanks, 0) == 6
     assert sheets_per_lot_count(100, blanks, 0) == 5

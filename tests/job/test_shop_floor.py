@@ -186,6 +186,45 @@ def test_cut_lists_of_the_demo_shop(plain):
     assert result.exit_code == 0 and "BR-101 / 3" in result.stdout
 
 
+def test_the_sheet_plan_takes_the_place_of_the_stated_use(plain):
+    """AL-602, by hand: 11 x 6 blanks; the sheet use as stated is left alone and no longer counts."""
+    row = list(plain.part_list.value("part")).index("AL-602")
+    stated = {key: plain.part_list.value(key)[row] for key in plain.part_list.columns if key.endswith("_mm")}
+    by_hand = 66 * stated["blank_length_mm"] * stated["blank_width_mm"]
+    by_hand /= stated["sheet_length_mm"] * stated["sheet_width_mm"]
+    data = plain.part_data
+    assert data.value("used_sheet_use_share")[row] == pytest.approx(by_hand, rel=1e-12)
+    gross = data.value("blank_mass_kg")[row] / by_hand
+    rest = gross - data.value("blank_mass_kg")[row]
+    price, back = (data.value(key)[row] for key in ("material_price_cur_per_kg", "offcut_price_cur_per_kg"))
+    assert data.value("material_cost_cur")[row] == pytest.approx(gross * price - rest * back, rel=1e-12)
+    switches = plain.part_list.value("sheet_plan_switch")
+    left_alone = plain.part_list.value("sheet_use_share")[switches == 0]
+    assert (data.value("used_sheet_use_share")[switches == 0] == left_alone).all()
+
+
+def test_the_sheet_plan_needs_a_sheet(tmp_path):
+    parts = (bundled("demo_shop") / "parts.csv").read_text(encoding="utf-8").splitlines()
+    bare = next(line for line in parts if line.startswith("BR-103"))
+    with pytest.raises(ScenarioError, match=r"line 4, column sheet_plan_switch.*asks for a sheet_length_mm that holds"):
+        shop(tmp_path, (bare, bare + "1"), file="parts.csv")
+
+
+def test_press_steps_are_known_by_name(tmp_path):
+    """Coining is 8 times the air bend's force: common practice, no source."""
+    steps = (bundled("demo_shop") / "steps.csv").read_text(encoding="utf-8").splitlines()
+    text = "\n".join([f"{steps[0]},force_multiple_ratio", *(f"{line}," for line in steps[1:])])
+    bend = f"{steps[4]},"
+    shutil.copytree(bundled("demo_shop"), tmp_path / "demo_shop")
+    place = tmp_path / "demo_shop" / "steps.csv"
+    place.write_text(text.replace(bend, f"{bend}Coining", 1), encoding="utf-8")
+    job = estimate(load(tmp_path / "demo_shop"))
+    assert job.bends.value("force_multiple_ratio")[0] == 8 and (job.bends.value("force_multiple_ratio")[1:] == 1).all()
+    place.write_text(text.replace(bend, f"{bend}coyning", 1), encoding="utf-8")
+    with pytest.raises(ScenarioError, match="line 5, column force_multiple_ratio: 'coyning'"):
+        load(tmp_path / "demo_shop")
+
+
 @pytest.mark.parametrize(
     ("line", "said"),
     [

@@ -24,11 +24,24 @@ _PLAN = (
     *_COUNTS,
     "blanks_on_sheet_share",
     "sheet_use_share",
+    "used_sheet_use_share",
+    "rest_length_mm",
+    "rest_width_mm",
     "offcut_mass_kg",
     "offcut_value_cur",
     "sheets_per_lot_count",
 )
-_SHEET = ("part", "written_way_mm", "gauge_way_mm", "strokes_count", "same_cuts", "sheet_time_s", "lot_cutting_min")
+_SHEET = (
+    "part",
+    "written_way_mm",
+    "gauge_way_mm",
+    "strokes_count",
+    "same_cuts",
+    "sheet_time_s",
+    "lot_cutting_min",
+    "blank_time_s",
+    "cut_steps_time_s",
+)
 _LINE = ("line", "gauge_position_mm", "cut_length_mm", "strokes_count", "gauge_way_mm", "stroke_time_s", "line_time_s")
 
 

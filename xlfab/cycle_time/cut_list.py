@@ -111,6 +111,51 @@ def blanks_on_sheet_share(
     return np.where(share <= 1 + _WHOLE, share, np.nan)
 
 
+@function("cut-list", "geometry", domain="the plan is asked for and the stated sheet does not hold the blank")
+def used_sheet_use_share(
+    sheet_use_share: Any,
+    sheet_plan_switch: Any,
+    sheet_length_mm: Any,
+    sheet_width_mm: Any,
+    edge_trim_mm: Any,
+    strip_trim_mm: Any,
+    blank_length_mm: Any,
+    blank_width_mm: Any,
+) -> Any:
+    """Share of the sheet that becomes blanks: as stated, or by strips and pieces of the stated sheet.
+
+    Arguments: sheet_use_share [share] as stated, sheet_plan_switch [0 or 1], sheet_length_mm [mm], sheet_width_mm [mm], edge_trim_mm [mm] along the length, strip_trim_mm [mm] along the width, blank_length_mm [mm], blank_width_mm [mm].
+    Returns: [share].
+    Holds: rectangular blanks of one size, strips cut across the length, no kerf.
+    Sources: cut-list, geometry.
+
+    >>> round(used_sheet_use_share(0.8, 1, 3000, 1250, 0, 5, 500, 300), 6)
+    0.96
+    """
+    strips = np.floor((sheet_length_mm - 2 * edge_trim_mm) / blank_length_mm + _WHOLE)
+    pieces = np.floor((sheet_width_mm - 2 * strip_trim_mm) / blank_width_mm + _WHOLE)
+    sheet = sheet_length_mm * sheet_width_mm
+    plan = np.where((strips >= 1) & (pieces >= 1), strips * pieces * blank_length_mm * blank_width_mm / sheet, np.nan)
+    return np.where(sheet_plan_switch > 0, plan, sheet_use_share)
+
+
+@function("cut-list", domain="the blank is larger than the sheet within its edge trims")
+def rest_side_mm(sheet_side_mm: Any, edge_trim_mm: Any, blank_side_mm: Any) -> Any:
+    """What stays along one side of the sheet after the first trim and the pieces, the far trim with it.
+
+    Arguments: sheet_side_mm [mm], edge_trim_mm [mm] at each end, blank_side_mm [mm] along that side.
+    Returns: [mm].
+    Holds: straight cuts, no kerf.
+    Sources: cut-list.
+
+    >>> rest_side_mm(1250, 5, 300), rest_side_mm(3000, 0, 500)
+    (45.0, 0.0)
+    """
+    pieces = pieces_along_count.formula(sheet_side_mm, edge_trim_mm, blank_side_mm)
+    rest = sheet_side_mm - edge_trim_mm - pieces * blank_side_mm
+    return np.where(rest > _WHOLE * sheet_side_mm, rest, 0 * rest)
+
+
 @function("definition")
 def offcut_mass_kg(sheet_mass_kg: Any, sheet_use_share: Any) -> Any:
     """Mass of sheet that does not become blanks.

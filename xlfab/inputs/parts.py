@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from functools import partial
 
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
 from xlfab.inputs.faults import nearest
+from xlfab.inputs.lookup import lookup_table
 from xlfab.inputs.records import NAME_RULE, name_ok
 from xlfab.inputs.tables import Columns, Table, by_text
 
@@ -29,6 +31,7 @@ PART_EXTRAS = {
     "sheet_width_mm": "0",
     "edge_trim_mm": "0",
     "strip_trim_mm": "0",
+    "sheet_plan_switch": "0",
 }
 BEND_EXTRAS = {"flange_length_mm": "0", "force_multiple_ratio": "1", "second_travel_mm": "0"}
 PART_COLUMNS = ("part", "description", "material", *PART_NUMBERS, "family", *PART_EXTRAS)
@@ -53,9 +56,11 @@ def read_parts(table: Table, materials: Iterable[str]) -> Columns:
         "material": known_names(table, "material", materials, "known material"),
     }
     columns |= {name: table.numbers(name, name) for name in PART_NUMBERS}
+    columns |= {name: table.filled(name, text) for name, text in PART_EXTRAS.items()}
+    _plan_needs_a_sheet(table, columns)
     family = table.cells["family"]
     columns["family"] = family.where(family != "", parts).to_numpy(dtype=object)
-    return columns | {name: table.filled(name, text) for name, text in PART_EXTRAS.items()}
+    return {name: columns[name] for name in PART_COLUMNS}
 
 
 def read_steps(table: Table, parts: Iterable[str]) -> tuple[Columns, Columns]:
@@ -79,10 +84,18 @@ def read_steps(table: Table, parts: Iterable[str]) -> tuple[Columns, Columns]:
 
 
 def _read_bends(table: Table, rows: NDArray[np.bool_]) -> Columns:
+    names = {str(name): f"{force:g}" for name, force in zip(*_press_steps(), strict=True)}
+    multiple = table.cells["force_multiple_ratio"]
+    table.cells["force_multiple_ratio"] = multiple.map(lambda text: names.get(text.casefold(), text))
     columns: Columns = {"bend_length_mm": table.numbers("length_mm", "bend_length_mm", rows)}
     for name in (*BEND_ONLY, "gauge_x_mm", "per_part_count"):
         columns[name] = table.numbers(name, name, rows)
     return columns | {name: table.filled(name, text, rows) for name, text in BEND_EXTRAS.items()}
+
+
+def _press_steps() -> tuple[Iterable[str], Iterable[float]]:
+    steps = lookup_table("press_steps")
+    return steps["press_step"], steps["force_multiple_ratio"]
 
 
 def _read_cuts(table: Table, rows: NDArray[np.bool_]) -> Columns:
@@ -104,6 +117,23 @@ def known_names(table: Table, column: str, names: Iterable[str], what: str) -> N
     unknown = cells.index[pd.isna(found)]
     table.fault(unknown, column, lambda line: f"is not known; {nearest(cells[line], spelling.values(), what)}")
     return found.astype(object)
+
+
+def _plan_needs_a_sheet(table: Table, columns: Columns) -> None:
+    """Sheet use by the plan asks for a sheet that holds the blank."""
+    trims = {
+        "sheet_length_mm": ("edge_trim_mm", "blank_length_mm"),
+        "sheet_width_mm": ("strip_trim_mm", "blank_width_mm"),
+    }
+    for side, (trim, blank) in trims.items():
+        room = columns[side] - 2 * columns[trim] >= columns[blank]
+        wrong = table.cells.index[(columns["sheet_plan_switch"] == 1) & ~room]
+        why = f"asks for a {side} that holds the blank within its trims; state the sheet, or 0"
+        table.fault(wrong, "sheet_plan_switch", partial(_say, why))
+
+
+def _say(text: str, _line: int) -> str:
+    return text
 
 
 def _step_numbers(table: Table) -> NDArray[np.float64]:

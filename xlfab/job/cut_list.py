@@ -33,7 +33,12 @@ def cutting_of(job: Any) -> Cutting | None:
         return Cutting(plan, None, [], [])
     written = _written(lines)
     ordered = [_ordered(number, one, lines, written, plan, job) for number, one in enumerate(job.shears, 1)]
-    return Cutting(plan, written, ordered, [_per_sheet(n, t, written, plan, job) for n, t in enumerate(ordered, 1)])
+    return Cutting(
+        plan,
+        written,
+        ordered,
+        [_per_sheet(n, t, one, written, plan) for n, (t, one) in enumerate(zip(ordered, job.shears, strict=True), 1)],
+    )
 
 
 def _plan(parts: Any, job: Any) -> Table:
@@ -62,10 +67,18 @@ def _plan(parts: Any, job: Any) -> Table:
     t.add("blanks_per_sheet_count", F["blanks_per_sheet_count"], "strips_count", "pieces_per_strip_count")
     t.add("strip_cuts_count", F["side_cuts_count"], *across, label="Strip cuts")
     t.add("piece_cuts_count", F["side_cuts_count"], *along, label="Cuts of a strip")
+    for name, side, label in (
+        ("rest_length_mm", across, "Rest strip across the sheet"),
+        ("rest_width_mm", along, "Rest at the end of each strip"),
+    ):
+        t.add(name, F["rest_side_mm"], *side, label=label)
     t.add("cuts_per_sheet_count", F["cuts_per_sheet_count"], "strip_cuts_count", "strips_count", "piece_cuts_count")
     blanks = ("blanks_per_sheet_count", "blank_length_mm", "blank_width_mm", "sheet_length_mm", "sheet_width_mm")
     t.add("blanks_on_sheet_share", F["blanks_on_sheet_share"], *blanks, label="Sheet use by this plan")
     t.lookup("sheet_use_share", "part", job.part_list["sheet_use_share"], "part", label="Sheet use as stated")
+    t.lookup(
+        "used_sheet_use_share", "part", job.part_data["used_sheet_use_share"], "part", label="Sheet use in the cost"
+    )
     sheet = ("sheet_length_mm", "sheet_width_mm", "thickness_mm", "density_kg_per_m3")
     t.add("sheet_mass_kg", F["blank_mass_kg"], *sheet, label="Sheet mass")
     t.add("offcut_mass_kg", F["offcut_mass_kg"], "sheet_mass_kg", "blanks_on_sheet_share", label="Offcut of a sheet")
@@ -154,7 +167,7 @@ def _times(t: Table, shear: Any, job: Any) -> None:
     t.add("line_time_s", F["cut_line_time_s"], *line, label="Time of the line")
 
 
-def _per_sheet(number: int, ordered: Table, written: Table, plan: Table, job: Any) -> Table:
+def _per_sheet(number: int, ordered: Table, shear: Any, written: Table, plan: Table) -> Table:
     """Travel, strokes and time of a sheet and of a lot, and whether the list cuts what the plan asks for."""
     names = list(dict.fromkeys(written.value("part")))
     t = Table(f"cut_sheets_{number}", f"Time of a sheet on shear {number}", Rows(f"cut_sheets_{number}", len(names)))
@@ -181,5 +194,17 @@ def _per_sheet(number: int, ordered: Table, written: Table, plan: Table, job: An
         label="Cutting time of a lot, set-up and allowance left out",
     )
     t.lookup("blanks_per_sheet_count", "part", plan["blanks_per_sheet_count"], "part")
-    t.add("blank_time_s", lambda time, n: time / n, "sheet_time_s", "blanks_per_sheet_count", label="Time of a blank")
+    t.add(
+        "blank_time_s",
+        lambda time, n: time / n,
+        "sheet_time_s",
+        "blanks_per_sheet_count",
+        label="Time of a blank by the cut list",
+    )
+    for cause in ("ram", "gauge", "operator"):
+        t.lookup(f"step_{cause}_s", "part", shear.parts[f"step_{cause}_s"], "part")
+    causes = ("step_ram_s", "step_gauge_s", "step_operator_s")
+    t.add("cut_steps_time_s", lambda a, b, c: a + b + c, *causes, label="Time of a blank by the cut steps, in the cost")
+    both = ("cut_steps_time_s", "blank_time_s")
+    t.add("difference_share", F["time_difference_share"], *both, label="Cut steps above the cut list by")
     return t

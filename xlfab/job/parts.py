@@ -50,8 +50,23 @@ def part_data(rows: Rows, parts: Table, materials: Table, workplace: Table, bend
     t.lookup("family_row", "part", parts["family"], "part", text=True, label="Family")
     t.count("family_members_count", "family_row", parts["family"], label="Parts of the family")
     t.add("family_lots_count", lambda n: np.where(n > 1, n, 1.0), "family_members_count", label="Lots in a row")
+    sheet = (
+        "sheet_use_share",
+        "sheet_plan_switch",
+        "sheet_length_mm",
+        "sheet_width_mm",
+        "edge_trim_mm",
+        "strip_trim_mm",
+    )
+    t.add(
+        "used_sheet_use_share",
+        F["used_sheet_use_share"],
+        *(parts[key] for key in sheet),
+        *size,
+        label="Sheet use in the cost",
+    )
     price = ("material_price_cur_per_kg", "offcut_price_cur_per_kg")
-    t.add("material_cost_cur", F["material_cost_cur"], "blank_mass_kg", parts["sheet_use_share"], *price)
+    t.add("material_cost_cur", F["material_cost_cur"], "blank_mass_kg", "used_sheet_use_share", *price)
     return t
 
 
