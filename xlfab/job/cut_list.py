@@ -199,12 +199,12 @@ def _per_sheet(number: int, ordered: Table, shear: Any, written: Table, plan: Ta
         lambda time, n: time / n,
         "sheet_time_s",
         "blanks_per_sheet_count",
-        label="Time of a blank by the cut list",
+        label="Blank by the cut list",
     )
     for cause in ("ram", "gauge", "operator"):
         t.lookup(f"step_{cause}_s", "part", shear.parts[f"step_{cause}_s"], "part")
     causes = ("step_ram_s", "step_gauge_s", "step_operator_s")
-    t.add("cut_steps_time_s", lambda a, b, c: a + b + c, *causes, label="Time of a blank by the cut steps, in the cost")
+    t.add("cut_steps_time_s", lambda a, b, c: a + b + c, *causes, label="Blank by the cut steps in the cost")
     both = ("cut_steps_time_s", "blank_time_s")
     t.add("difference_share", F["time_difference_share"], *both, label="Cut steps above the cut list by")
     return t

@@ -13,7 +13,8 @@ if TYPE_CHECKING:
 LEAD = (
     "For parts that state their sheet. Strips are cut off along the sheet's length, blanks off each strip; shearing has no kerf. "
     "The order of lines within each pass was found when the workbook was built: straight from one end to the other moves the gauge least. "
-    "The list runs once for each sheet; before its first line stands its last one, since the next sheet follows."
+    "The list runs once for each sheet; before its first line stands its last one, since the next sheet follows. "
+    "The cost counts the cut steps of the part; where they and the cut list differ, the last column says by how much."
 )
 
 

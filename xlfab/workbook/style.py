@@ -127,5 +127,7 @@ class Styles:
             }
             if align:
                 properties["align"] = align
+            elif unit is None and kind in ("calc", "input"):
+                properties |= {"align": "left", "indent": 1}  # words keep off the numbers in the column before
             self._made[key] = self._book.add_format(properties)
         return self._made[key]
