@@ -91,6 +91,7 @@ def _mtm(made: Comparison) -> Table:
 def _charts(sheet: Sheet, made: Comparison, heads: dict[str, int]) -> None:
     """Step time by what it goes through, and what a faster ram saves on a second axis, for each press brake."""
     sheet.landscape, sheet.fit_height = False, True
+    sheet.widths = {0: 34, **dict.fromkeys(range(1, 7), 13)}  # what a line of text counts on
     for one in made.job.brakes:
         columns = list(one.rules.columns)
         first = heads[one.rules.name]

@@ -127,7 +127,10 @@ class Styles:
             }
             if align:
                 properties["align"] = align
-            elif unit is None and kind in ("calc", "input"):
-                properties |= {"align": "left", "indent": 1}  # words keep off the numbers in the column before
+            elif kind in (
+                "calc",
+                "input",
+            ):  # words keep off the numbers before them; in a column of numbers they stand as numbers do
+                properties |= {"align": "left", "indent": 1} if unit is None else {"align": "right"}
             self._made[key] = self._book.add_format(properties)
         return self._made[key]
