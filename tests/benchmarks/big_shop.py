@@ -62,6 +62,8 @@ def _parts(random, count, materials):
         "sheet_length_mm": np.zeros(count),
         "sheet_width_mm": np.zeros(count),
         "edge_trim_mm": np.zeros(count),
+        "strip_trim_mm": np.zeros(count),
+        "sheet_plan_switch": np.zeros(count),
     }
 
 

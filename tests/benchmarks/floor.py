@@ -74,6 +74,7 @@ def part_figures(shop: Any, material: Any) -> dict[str, Any]:
     factor = learning(w, p["lot_size_count"])
     ends = (base + by_size * size + by_mass * mass + people + hoist * w.hoist_time_s) * factor
     reposition = w.reposition_base_s + w.reposition_size_s_per_m * size + w.reposition_mass_s_per_kg * mass + people
+    assert not p["sheet_plan_switch"].any()  # looked at once; with a plan the use would follow from the sheet
     gross = mass / p["sheet_use_share"]
     cost = gross * material["material_price_cur_per_kg"] - (gross - mass) * material["offcut_price_cur_per_kg"]
     return {"crew": crew, "ends": ends, "reposition": reposition * factor, "material_cost": cost}

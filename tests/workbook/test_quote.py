@@ -204,6 +204,7 @@ def test_prices_follow_the_published_build_up(tmp_path: Path) -> None:
         "blank_length_mm": 1000.0, "blank_width_mm": 100.0, "lot_size_count": 1.0, "yearly_quantity_count": 1.0,
         "tool_stations_count": 1.0, "sheet_use_share": 1.0, "family": "Casting", "stored_program_switch": 1.0,
         "sheet_length_mm": 0.0, "sheet_width_mm": 0.0, "edge_trim_mm": 0.0, "strip_trim_mm": 0.0,
+        "sheet_plan_switch": 0.0,
     }  # fmt: skip
     parts = {key: np.array([value], dtype=object if isinstance(value, str) else float) for key, value in one.items()}
     machines = {
