@@ -9,6 +9,7 @@ import numpy as np
 
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.job.cut_order import least_round_order
+from xlfab.job.shearing import stroke_times
 from xlfab.model import Rows, Table
 
 
@@ -149,16 +150,7 @@ def _times(t: Table, shear: Any, job: Any) -> None:
         "cut_length_mm",
         label="Far end of the cut",
     )
-    length = ("far_end_mm", m["blade_length_mm"], m["partial_stroke_switch"])
-    t.add("stroke_cut_length_mm", F["stroke_cut_length_mm"], *length)
-    travel = (m["rake_deg"], "thickness_mm", "penetration_share", m["blade_opening_mm"])
-    t.add("blade_travel_mm", F["blade_travel_mm"], "stroke_cut_length_mm", *travel)
-    speeds = (m["cutting_speed_mm_s"], m["blade_return_speed_mm_s"], m["clamp_time_s"], m["shear_dead_time_s"])
-    t.add("computed_stroke_time_s", F["shear_stroke_time_s"], "blade_travel_mm", *speeds, label="Stroke by the speeds")
-    part = (basis["rated_stroke_time_s"], "stroke_cut_length_mm", m["blade_length_mm"], m["fixed_stroke_share"])
-    t.add("rated_part_stroke_time_s", F["rated_part_stroke_time_s"], *part, label="Stroke by the rating")
-    both = ("computed_stroke_time_s", "rated_part_stroke_time_s", m["stroke_rating_switch"])
-    t.add("stroke_time_s", F["used_stroke_time_s"], *both, label="Stroke that is used")
+    stroke_times(t, m, basis, "far_end_mm", "thickness_mm", "penetration_share")
     move = (m["gauge_x_speed_mm_s"], m["gauge_acceleration_mm_s2"], m["gauge_jerk_mm_s3"])
     t.add("gauge_x_time_s", F["axis_move_time_s"], "gauge_way_mm", *move)
     t.add("gauge_time_s", F["gauge_step_time_s"], "gauge_x_time_s", 0.0, 0.0, m["gauge_settle_time_s"])

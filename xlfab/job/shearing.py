@@ -8,7 +8,7 @@ import numpy as np
 
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.job.bending import in_a_part, lift_energy
-from xlfab.model import Rows, Table
+from xlfab.model import Ref, Rows, Table
 
 
 def cut_data(rows: Rows, cuts: Table, parts: Table, part_data: Table, rakes: Table) -> Table:
@@ -88,18 +88,22 @@ def cuts_on(number: int, machine: Table, basis: Table, rows: Rows, cuts: Table, 
     return t
 
 
-def _stroke(t: Table, m: Table, basis: Table, cuts: Table, data: Table) -> None:
-    """The stroke by blade travel and speeds and by the rating, the one that is used, and the wait for the gauge to leave."""
-    length = (cuts["cut_length_mm"], m["blade_length_mm"], m["partial_stroke_switch"])
-    t.add("stroke_cut_length_mm", F["stroke_cut_length_mm"], *length)
-    travel = (data["thickness_mm"], data["penetration_share"], m["blade_opening_mm"])
-    t.add("blade_travel_mm", F["blade_travel_mm"], "stroke_cut_length_mm", m["rake_deg"], *travel)
+def stroke_times(t: Table, m: Table, basis: Table, length: Ref | str, *sheet: Ref | str) -> None:
+    """The stroke set to a length, by blade travel and speeds and by the rating, and the one that is used; `sheet` is thickness and penetration."""
+    t.add("stroke_cut_length_mm", F["stroke_cut_length_mm"], length, m["blade_length_mm"], m["partial_stroke_switch"])
+    travel = ("stroke_cut_length_mm", m["rake_deg"], *sheet, m["blade_opening_mm"])
+    t.add("blade_travel_mm", F["blade_travel_mm"], *travel)
     speeds = (m["cutting_speed_mm_s"], m["blade_return_speed_mm_s"], m["clamp_time_s"], m["shear_dead_time_s"])
     t.add("computed_stroke_time_s", F["shear_stroke_time_s"], "blade_travel_mm", *speeds, label="Stroke by the speeds")
     part = (basis["rated_stroke_time_s"], "stroke_cut_length_mm", m["blade_length_mm"], m["fixed_stroke_share"])
     t.add("rated_part_stroke_time_s", F["rated_part_stroke_time_s"], *part, label="Stroke by the rating")
     both = ("computed_stroke_time_s", "rated_part_stroke_time_s", m["stroke_rating_switch"])
     t.add("stroke_time_s", F["used_stroke_time_s"], *both, label="Stroke that is used")
+
+
+def _stroke(t: Table, m: Table, basis: Table, cuts: Table, data: Table) -> None:
+    """The stroke, and the wait for the gauge to leave."""
+    stroke_times(t, m, basis, cuts["cut_length_mm"], data["thickness_mm"], data["penetration_share"])
     move = (m["gauge_x_speed_mm_s"], m["gauge_acceleration_mm_s2"], m["gauge_jerk_mm_s3"])
     t.add("pull_back_time_s", F["axis_move_time_s"], m["gauge_pull_back_mm"], *move)
     wait = ("pull_back_time_s", m["clamp_time_s"], m["pull_back_overlap_switch"])
