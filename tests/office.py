@@ -5,67 +5,57 @@ from __future__ import annotations
 import re
 import shutil
 import subprocess
-import tempfile
 import zipfile
 from pathlib import Path
 from typing import Any
 
 import openpyxl
 
-# LibreOffice keeps cached values of an .xlsx unless its profile says 0 = always recalculate
-_PROFILE = """<?xml version="1.0" encoding="UTF-8"?>
-<oor:items xmlns:oor="http://openoffice.org/2001/registry">
-<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item>
-<item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="ODFRecalcMode" oor:op="fuse"><value>0</value></prop></item>
-</oor:items>
-"""
+from xlfab.hosts import office
+
 RECORD = "xlfab"  # the hidden sheet on which a workbook keeps how it was built; it differs between flavours
+WRONG = -98765.4321
 _FORMULA = re.compile(r"(<c [^>]*?)( t=\"[a-z]+\")?(>)(<f[^>]*>[^<]*</f>)<v>[^<]*</v>")
+_ODS_CELL = re.compile(r"<table:table-cell [^>]*table:formula=[^>]*>")
+_ODS_RESULT = re.compile(r' (?:office|calcext):(?:value-type|value|string-value|boolean-value|date-value)="[^"]*"')
 
 
 def corrupt(source: Path, target: Path) -> int:
-    """Copy a workbook with every cached value of a formula replaced by a wrong number; returns how many."""
+    """Copy an .xlsx or .ods with every cached value of a formula replaced by a wrong number; returns how many."""
     count = 0
     with zipfile.ZipFile(source) as old, zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as new:
         for item in old.infolist():
             data = old.read(item.filename)
             if item.filename.startswith("xl/worksheets/sheet"):
-                text, found = _FORMULA.subn(r"\1\3\4<v>-98765.4321</v>", data.decode("utf-8"))
-                count += found
-                data = text.encode("utf-8")
-            new.writestr(item, data)
+                text, found = _FORMULA.subn(rf"\1\3\4<v>{WRONG}</v>", data.decode("utf-8"))
+            elif item.filename == "content.xml":
+                text, found = _ODS_CELL.subn(_spoiled_ods_cell, data.decode("utf-8"))
+            else:
+                new.writestr(item, data)
+                continue
+            count += found
+            new.writestr(item, text)
     return count
 
 
-def profile(folder: Path) -> str:
-    """A fresh LibreOffice profile that always recalculates."""
-    user = folder / "profile" / "user"
-    user.mkdir(parents=True, exist_ok=True)
-    (user / "registrymodifications.xcu").write_text(_PROFILE, encoding="utf-8")
-    return f"-env:UserInstallation={(folder / 'profile').as_uri()}"
+def _spoiled_ods_cell(match: re.Match[str]) -> str:
+    bare = _ODS_RESULT.sub("", match[0]).removesuffix("/>").removesuffix(">")
+    return f'{bare} office:value-type="float" office:value="{WRONG}"{"/>" if match[0].endswith("/>") else ">"}'
 
 
-def convert(source: Path, folder: Path, to: str = "xlsx") -> Path:
-    """Convert a file with headless LibreOffice, everything recalculated."""
+def convert(source: Path, folder: Path, to: str = "xlsx", addin: Path | None = None) -> Path:
+    """Convert a file with headless LibreOffice, everything recalculated, if wanted with an add-in installed."""
     folder.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory() as place:
-        subprocess.run(
-            ["soffice", profile(Path(place)), "--headless", "--convert-to", to, "--outdir", str(folder), str(source)],
-            check=True,
-            capture_output=True,
-            timeout=300,
-        )
-    result = folder / f"{source.stem}.{to}"
-    assert result.exists(), f"LibreOffice wrote no {result.name}"
-    return result
+    with office.profile(addin) as user:
+        return office.convert(source, to, folder, user)
 
 
-def recalculate(source: Path, folder: Path) -> Path:
+def recalculate(source: Path, folder: Path, addin: Path | None = None) -> Path:
     """Corrupt a workbook's cached values and let LibreOffice calculate them anew."""
     folder.mkdir(parents=True, exist_ok=True)
     spoiled = folder / f"spoiled_{source.name}"
     assert corrupt(source, spoiled) > 0
-    return convert(spoiled, folder / "recalculated")
+    return convert(spoiled, folder / "recalculated", addin=addin)
 
 
 def values(path: Path) -> dict[tuple[str, str], Any]:
@@ -85,7 +75,7 @@ def formulas(path: Path) -> dict[tuple[str, str], str]:
     """Every formula of a workbook by sheet and cell."""
     book = openpyxl.load_workbook(path)
     return {
-        (sheet.title, cell.coordinate): cell.value
+        (sheet.title, cell.coordinate): getattr(cell.value, "text", cell.value)
         for sheet in book
         for line in sheet.iter_rows()
         for cell in line

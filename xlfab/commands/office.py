@@ -4,45 +4,30 @@ from __future__ import annotations
 
 import re
 import shutil
-import subprocess
 import tempfile
 import zipfile
 from pathlib import Path
 
 from xlfab.errors import HostError, ScenarioError
+from xlfab.hosts import office
 from xlfab.reading import open_workbook
 from xlfab.writing import whole_file
 
 QUOTE = "Quote"
-_WAIT_S = 300
 _SHEET = re.compile(r"<sheet [^>]*>")
 _STATE = re.compile(r' state="[A-Za-z]*"')
 
 
 def customer_pdf(file: Path, output: Path, replace: bool, page: str = QUOTE) -> None:
-    """Print one sheet alone."""
-    program = shutil.which("soffice") or shutil.which("libreoffice")
-    if program is None:
+    """Print one sheet alone, with the results that are stored in the file."""
+    if office.find("soffice") is None:
         raise HostError(
-            f"LibreOffice is not found: install it, or print the sheet {page} from your spreadsheet program"
+            f"LibreOffice was not found: install it, or print the sheet {page} from your spreadsheet program"
         )
-    with tempfile.TemporaryDirectory() as place:
-        folder = Path(place)
-        single = folder / "quote.xlsx"
+    with office.profile(recalculate=False) as user, tempfile.TemporaryDirectory() as place:
+        single = Path(place, "quote.xlsx")
         _page_alone(file, single, page)
-        command = [
-            program,
-            f"-env:UserInstallation={(folder / 'profile').as_uri()}",
-            "--headless",
-            "--convert-to",
-            "pdf",
-        ]
-        done = subprocess.run(
-            [*command, "--outdir", place, str(single)], capture_output=True, timeout=_WAIT_S, check=False
-        )
-        printed = folder / "quote.pdf"
-        if done.returncode or not printed.exists():
-            raise HostError(f"LibreOffice could not print {file}: {done.stderr.decode(errors='replace')[:300]}")
+        printed = office.convert(single, "pdf", Path(place), user)
         with whole_file(output, replace) as target:
             shutil.copyfile(printed, target)
 

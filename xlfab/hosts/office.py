@@ -15,6 +15,7 @@ from xlfab.errors import HostError
 
 _PLACES = {
     "soffice": (
+        "libreoffice",
         "/Applications/LibreOffice.app/Contents/MacOS/soffice",
         r"C:\Program Files\LibreOffice\program\soffice.com",
         r"C:\Program Files (x86)\LibreOffice\program\soffice.com",
@@ -27,9 +28,9 @@ _PLACES = {
     "ssconvert": (),
 }
 _NAMES = {"soffice": "LibreOffice", "unopkg": "LibreOffice", "ssconvert": "Gnumeric"}
-# without these two settings a file's stored results are shown as they are, and nothing is recalculated
 _NOBODY = 65534  # the user with the fewest rights, on every Unix
-_SETTINGS = """<?xml version="1.0" encoding="UTF-8"?>
+# without these two settings a file's stored results are shown as they are, and nothing is recalculated
+_RECALCULATE = """<?xml version="1.0" encoding="UTF-8"?>
 <oor:items xmlns:oor="http://openoffice.org/2001/registry">
 <item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item>
 <item oor:path="/org.openoffice.Office.Calc/Formula/Load"><prop oor:name="ODFRecalcMode" oor:op="fuse"><value>0</value></prop></item>
@@ -39,8 +40,7 @@ _SETTINGS = """<?xml version="1.0" encoding="UTF-8"?>
 
 def find(program: str) -> str | None:
     """The path of `soffice`, `unopkg` or `ssconvert`: from the search path, else where its installer puts it."""
-    found = shutil.which(program)
-    return found or next((place for place in _PLACES[program] if os.path.exists(place)), None)
+    return next(filter(None, map(shutil.which, (program, *_PLACES[program]))), None)
 
 
 def needed(program: str) -> str:
@@ -72,12 +72,15 @@ def run(command: Sequence[str | Path], timeout_s: float = 600, owner: Path | Non
 
 
 @contextmanager
-def profile(addin: Path | None = None) -> Iterator[Path]:
-    """A fresh LibreOffice user profile that recalculates every file it loads, if wanted with an add-in; gone afterwards."""
+def profile(addin: Path | None = None, recalculate: bool = True) -> Iterator[Path]:
+    """A fresh LibreOffice user profile, if wanted with an add-in; gone afterwards. It recalculates every file that it loads, or
+    shows stored results as they are.
+    """
     with tempfile.TemporaryDirectory(prefix="xlfab_lo_") as folder:
         user = Path(folder, "user")
         user.mkdir()
-        user.joinpath("registrymodifications.xcu").write_text(_SETTINGS, encoding="utf-8")
+        if recalculate:
+            user.joinpath("registrymodifications.xcu").write_text(_RECALCULATE, encoding="utf-8")
         if addin is not None:
             _add(addin, Path(folder))
         yield Path(folder)
