@@ -61,7 +61,7 @@ def run(command: Sequence[str | Path], timeout_s: float = 600, owner: Path | Non
             errors="replace",
             timeout=timeout_s,
             check=False,
-            **(_as_owner(owner) if owner else {}),
+            **(as_owner(owner) if owner else {}),
         )
     except (OSError, subprocess.TimeoutExpired) as error:
         raise HostError(f"{Path(command[0]).name} did not run to its end: {error}") from error
@@ -101,7 +101,7 @@ def hand_over(folder: Path) -> None:
         os.chown(place, _NOBODY, _NOBODY, follow_symlinks=False)
 
 
-def _as_owner(folder: Path) -> dict[str, Any]:
+def as_owner(folder: Path) -> dict[str, Any]:
     """What runs a program as nobody where the folder was given to nobody."""
     if os.name == "nt" or folder.stat().st_uid != _NOBODY or os.geteuid() != 0:
         return {}
@@ -116,7 +116,7 @@ def convert(source: Path, target: str, folder: Path, user: Path) -> Path:
         made_in = Path(place, "made")
         made_in.mkdir()
         copy = Path(shutil.copy(source, place))
-        if _as_owner(user):
+        if as_owner(user):
             hand_over(Path(place))
         words = run(
             [needed("soffice"), profile_at, "--headless", "--convert-to", target, "--outdir", made_in, copy], owner=user
