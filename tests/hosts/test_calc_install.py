@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import shutil
+import sys
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -44,6 +47,37 @@ def test_install_check_and_remove_say_what_they_did(private: None, monkeypatch: 
     assert not calc.check(said.append) and f"version {__version__}; this is 9.9" in said[-1]
     assert calc.remove(said.append) and "was removed" in said[-1]
     assert not calc.check(said.append)
+
+
+@pytest.mark.parametrize("administrator", [True, False])
+def test_what_libreoffice_refuses_is_taken_out_again(administrator: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[list[str]] = []
+
+    def refuse(command: list[Any]) -> str:
+        asked.append([str(word) for word in command[1:]])
+        if command[1] == "add":
+            raise HostError("unopkg failed (exit 1): no room")
+        return ""
+
+    monkeypatch.setattr(calc, "_for_all_users", lambda: administrator)
+    monkeypatch.setattr(office, "needed", lambda program: program)
+    monkeypatch.setattr(office, "run", refuse)
+    with pytest.raises(HostError, match="no room"):
+        calc.install(lambda _: None)
+    assert [words[0] for words in asked] == ["add", "remove"]
+    assert all(("--shared" in words) == administrator for words in asked)
+
+
+def test_programs_do_not_see_our_python(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A LibreOffice that uses the system's Python takes the first on PATH: one of an environment breaks every Python add-in."""
+    if os.name == "nt":
+        pytest.skip("on Windows LibreOffice brings its own")
+    (tmp_path / "python3").touch()
+    monkeypatch.setenv("PATH", os.pathsep.join([str(tmp_path), "/usr/bin", "/elsewhere"]))
+    monkeypatch.setenv("PYTHONPATH", str(tmp_path))
+    monkeypatch.setenv("VIRTUAL_ENV", str(tmp_path))
+    said = office.run([sys.executable, "-c", "import os; print(dict(os.environ))"])
+    assert str(tmp_path) not in said and "/usr/bin:/elsewhere" in said
 
 
 def test_without_libreoffice_the_message_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import tempfile
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 
 from xlfab import __version__
@@ -36,11 +37,20 @@ def _installed() -> str | None:
     return found[0] if found else None
 
 
+def _take_out() -> None:
+    with suppress(HostError):
+        _unopkg("remove", calc_package.IDENTIFIER)
+
+
 def install(tell: Callable[[str], None] = print) -> None:
     """Build the add-in and hand it to LibreOffice; one that is there already is replaced."""
     with tempfile.TemporaryDirectory() as folder:
         package = calc_package.build(Path(folder, calc_package.FILE_NAME))
-        _unopkg("add", package, "--force")
+        try:
+            _unopkg("add", package, "--force")
+        except HostError:
+            _take_out()  # LibreOffice would list what it took half
+            raise
     if _installed() != __version__:
         raise HostError("LibreOffice took the add-in but does not list it; close LibreOffice and try again")
     whom = "all users of this computer" if _for_all_users() else "you"

@@ -61,7 +61,7 @@ def run(command: Sequence[str | Path], timeout_s: float = 600, owner: Path | Non
             errors="replace",
             timeout=timeout_s,
             check=False,
-            **(as_owner(owner) if owner else {}),
+            **as_owner(owner),
         )
     except (OSError, subprocess.TimeoutExpired) as error:
         raise HostError(f"{Path(command[0]).name} did not run to its end: {error}") from error
@@ -101,12 +101,32 @@ def hand_over(folder: Path) -> None:
         os.chown(place, _NOBODY, _NOBODY, follow_symlinks=False)
 
 
-def as_owner(folder: Path) -> dict[str, Any]:
-    """What runs a program as nobody where the folder was given to nobody."""
-    if os.name == "nt" or folder.stat().st_uid != _NOBODY or os.geteuid() != 0:
-        return {}
-    environment = {**os.environ, "HOME": str(folder)}
+def as_owner(folder: Path | None = None) -> dict[str, Any]:
+    """How a program is started: without an environment of ours, and as nobody where a folder was given to nobody."""
+    environment = _without_our_python()
+    if folder is None or not _is_nobodys(folder):
+        return {"env": environment}
+    environment["HOME"] = str(folder)
     return {"user": _NOBODY, "group": _NOBODY, "extra_groups": [], "cwd": folder, "env": environment}
+
+
+def _is_nobodys(folder: Path) -> bool:
+    return os.name != "nt" and os.geteuid() == 0 and folder.stat().st_uid == _NOBODY
+
+
+def _without_our_python() -> dict[str, str]:
+    """The environment without traces of a Python that is not the system's: LibreOffice takes its modules from the first on PATH,
+    and then no Python add-in can be installed or called.
+    """
+    kept = {
+        name: value for name, value in os.environ.items() if not name.startswith("PYTHON") and name != "VIRTUAL_ENV"
+    }
+    system = os.defpath.split(os.pathsep)
+    folders = os.environ.get("PATH", os.defpath).split(os.pathsep)
+    kept["PATH"] = os.pathsep.join(
+        one for one in folders if one in system or not os.path.exists(os.path.join(one, "python3"))
+    )
+    return kept
 
 
 def convert(source: Path, target: str, folder: Path, user: Path) -> Path:
@@ -116,7 +136,7 @@ def convert(source: Path, target: str, folder: Path, user: Path) -> Path:
         made_in = Path(place, "made")
         made_in.mkdir()
         copy = Path(shutil.copy(source, place))
-        if as_owner(user):
+        if _is_nobodys(user):
             hand_over(Path(place))
         words = run(
             [needed("soffice"), profile_at, "--headless", "--convert-to", target, "--outdir", made_in, copy], owner=user
