@@ -52,7 +52,7 @@ _UNITS = [
     Unit("bar", "bar", "bar", "psi"),
     Unit("l_per_min", "l/min", "liter/min", "gpm"),
     Unit("j", "J", "J", "ftlbf"),
-    Unit("kj", "kJ", "kJ", "kftlbf"),
+    Unit("kj", "kJ", "kJ"),  # electricity, and the work it is held against, in both systems
     Unit("kwh", "kWh", "kWh"),
     Unit("kwh_per_year", "kWh/year", "kWh/year"),
     Unit("kw", "kW", "kW"),

@@ -250,8 +250,16 @@ def machine_cost(
     waiting_kwh = waiting * (m.ready_power_kw * (1 - stopped) + m.standby_power_kw * stopped)
     process_kwh = process_kj * quantity / good / 3600
     kwh = waiting_kwh + hours * m.ready_power_kw + process_kwh.sum()
-    demand = kwh / (hours + waiting) * tariff.peak_share * tariff.demand_price_cur_per_kw * 12
+    mean_kw, busy_kw = kwh / (hours + waiting), m.ready_power_kw + process_kwh.sum() / hours
+    window_kw = mean_kw + (busy_kw - mean_kw) * min(tariff.busy_stretch_min / tariff.demand_window_min, 1.0)
+    less = (1 - max(tariff.quiet_demand_share, tariff.ratchet_share)) * tariff.quiet_months_count / 12
+    taxed = 1 + tariff.tax_share
+    demand = window_kw * tariff.peak_share * tariff.demand_price_cur_per_kw * (1 - less) * taxed * 12
+    peak, summer = tariff.peak_hours_share, tariff.summer_hours_share
+    rest = tariff.energy_price_cur_per_kwh * (1 - peak) + tariff.peak_price_cur_per_kwh * peak
+    hot = tariff.summer_price_cur_per_kwh * (1 - peak) + tariff.summer_peak_price_cur_per_kwh * peak
+    price = (rest * (1 - summer) + hot * summer) * taxed
     carried = m.ready_power_kw + waiting_kwh / hours
-    energy = (busy * carried + process_kwh) / quantity * (tariff.energy_price_cur_per_kwh + demand / kwh)
+    energy = (busy * carried + process_kwh) / quantity * (price + demand / kwh)
     run = time / 3600 * (part["crew"] * labour + machine)
     return run, setup_min / 60 * (labour + machine) / lot + energy

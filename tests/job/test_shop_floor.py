@@ -15,8 +15,8 @@ from xlfab.inputs.lookup import lookup_table
 from xlfab.inputs.machine import GuardMode
 from xlfab.inputs.scenario import load
 from xlfab.job import estimate
-from xlfab.job.checks import all_checks
 from xlfab.job.claim import claim_of
+from xlfab.job.compare import compare
 from xlfab.job.cut_list import cutting_of
 from xlfab.job.operator_check import lift, lifting_of, predetermined
 
@@ -152,7 +152,8 @@ def test_a_part_that_cannot_be_made_is_named_everywhere(tmp_path, plain):
     row = int(np.flatnonzero(job.part_list.value("part") == "BR-104")[0])
     said = job.options[0].parts.value("can_it_be_made")
     assert said[row].startswith("Cannot be made") and (np.delete(said, row) == "OK").all()
-    machines, _, overall = all_checks(job)
+    made = compare(job.scenario)
+    machines, overall = made.machine_checks, made.overall_check
     assert overall.value("all_checks")[0] != "OK"
     assert machines[0].number("thickness_margin_mm") < 0 and machines[0].value("thickness_margin_mm_check")[0] != "OK"
     printed = CliRunner().invoke(app, ["show", str(tmp_path / "demo_shop")]).stdout

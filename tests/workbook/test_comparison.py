@@ -61,6 +61,12 @@ RECORDS = [
     ("workplace", None, "load_base_s", 1.4),
     ("tariff", None, "energy_price_cur_per_kwh", 1.7),
     ("tariff", None, "demand_price_cur_per_kw", 0.5),
+    ("tariff", None, "summer_peak_price_cur_per_kwh", 1.2),
+    ("tariff", None, "peak_hours_share", 0.9),
+    ("tariff", None, "ratchet_share", 0.8),
+    ("tariff", None, "quiet_months_count", 1.5),
+    ("tariff", None, "busy_stretch_min", 0.3),
+    ("tariff", None, "tax_share", 2.0),
     ("purchase", None, "discount_rate_share", 0.5),
     ("purchase", None, "released_value_share", 0.9),
     ("press_brakes", 0, "approach_speed_mm_s", 0.8),
@@ -146,8 +152,13 @@ def test_changed_inputs_carry_through_to_payback(name: str, tmp_path: Path) -> N
     after = compare(_changed(scenario))
     # the uncertainty is computed when a workbook is built; it is an input cell and is typed over as well
     cells: list[tuple[Ref, int, float]] = [
-        (old["saving_doubt_cur"], 0, new.number("saving_doubt_cur"))
-        for old, new in zip(made.verdicts, after.verdicts, strict=True)
+        (old[key], 0, new.number(key))
+        for key, befores, afters in (
+            ("saving_doubt_cur", made.verdicts, after.verdicts),
+            ("energy_doubt_cur", made.weights, after.weights),
+            ("weak_doubt_cur", made.weights, after.weights),
+        )
+        for old, new in zip(befores, afters, strict=True)
     ]
     for section, index, key, _ in RECORDS:
         cells.append((_table(made.job, section, index)[key], 0, _table(after.job, section, index).number(key)))

@@ -103,6 +103,35 @@ def time_of_use_price_cur_per_kwh(band_prices_cur_per_kwh: Any, band_shares_shar
     return np.where(abs(total - 1) < 1e-6, price, np.nan)
 
 
+@function("tariff-time-of-use", domain="a band that holds hours needs its price above 0")
+def mean_energy_price_cur_per_kwh(
+    energy_price_cur_per_kwh: Any,
+    peak_price_cur_per_kwh: Any,
+    summer_price_cur_per_kwh: Any,
+    summer_peak_price_cur_per_kwh: Any,
+    peak_hours_share: Any,
+    summer_hours_share: Any,
+    tax_share: Any,
+) -> Any:
+    """Mean price of a kWh over the hours in which the machines run: peak and other hours, summer and the rest of the year.
+
+    Arguments: energy_price_cur_per_kwh [currency/kWh] outside peak and summer, peak_price_cur_per_kwh [currency/kWh], summer_price_cur_per_kwh [currency/kWh] outside the peak, summer_peak_price_cur_per_kwh [currency/kWh], peak_hours_share [share] of the hours, summer_hours_share [share] of the hours, tax_share [share] on top.
+    Returns: [currency/kWh].
+    Holds: even use over the hours, the same share of peak hours in summer as in the rest of the year; 0 hours in both bands are a flat price.
+    Sources: tariff-time-of-use.
+
+    >>> round(mean_energy_price_cur_per_kwh(0.10, 0.20, 0.14, 0.30, 0.5, 0.25, 0), 4)
+    0.1675
+    """
+    peak, summer = peak_hours_share, summer_hours_share
+    rest = energy_price_cur_per_kwh * (1 - peak) + peak_price_cur_per_kwh * peak
+    hot = summer_price_cur_per_kwh * (1 - peak) + summer_peak_price_cur_per_kwh * peak
+    bare = (peak_price_cur_per_kwh <= 0) & (peak * (1 - summer) > 0)
+    bare = bare | ((summer_price_cur_per_kwh <= 0) & (summer * (1 - peak) > 0))
+    bare = bare | ((summer_peak_price_cur_per_kwh <= 0) & (summer * peak > 0))
+    return np.where(bare, np.nan, (rest * (1 - summer) + hot * summer) * (1 + tax_share))
+
+
 @function("tariff-practice")
 def bill_cur(
     energy_charge_cur: Any, demand_charge_cur: Any, reactive_charge_cur: Any, fixed_charge_cur: Any, tax_share: Any

@@ -172,6 +172,24 @@ def yearly_billed_demand_kw(monthly_demands_kw: Any, ratchet_share: Any) -> Any:
     return billed
 
 
+@function("tariff-ratchet")
+def mean_demand_price_cur_per_kw(
+    demand_price_cur_per_kw: Any, ratchet_share: Any, quiet_months_count: Any, quiet_demand_share: Any, tax_share: Any
+) -> Any:
+    """Demand price a month, as the mean of the year for a kW of the busy months' demand, with a ratchet and taxes.
+
+    Arguments: demand_price_cur_per_kw [currency/kW] a month, ratchet_share [share] (0 is no ratchet), quiet_months_count [count] of the year, quiet_demand_share [share] of the busy months' demand that the quiet ones reach, tax_share [share] on top.
+    Returns: [currency/kW] a month.
+    Holds: a quiet month is billed at its own demand or at the ratchet's share of the highest, whichever is more; 0 quiet months are twelve equal ones.
+    Sources: tariff-ratchet.
+
+    >>> mean_demand_price_cur_per_kw(10, 0.8, 6, 0.5, 0), mean_demand_price_cur_per_kw(10, 0, 6, 0.5, 0)
+    (9.0, 7.5)
+    """
+    less = (1 - np.maximum(quiet_demand_share, ratchet_share)) * quiet_months_count / 12
+    return demand_price_cur_per_kw * (1 - less) * (1 + tax_share)
+
+
 @function("tariff-practice")
 def demand_charge_cur(billed_demand_kw: Any, demand_price_cur_per_kw: Any) -> Any:
     """Demand charge of a month.

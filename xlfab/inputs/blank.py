@@ -26,7 +26,7 @@ from xlfab.inputs.quote import (
 from xlfab.inputs.records import Record
 from xlfab.inputs.scenario import Scenario
 from xlfab.inputs.tables import Columns
-from xlfab.inputs.tariff import Tariff
+from xlfab.inputs.tariff import Tariff, with_co2_origin
 from xlfab.inputs.values import Assumption
 from xlfab.inputs.workplace import Workplace
 
@@ -54,6 +54,7 @@ def blank_scenario(currency: str, units: str = "metric", drive: str = "hydraulic
     shear = record(Shear, "shear", drive, name="Shear", drive=drive)
     brake = record(PressBrake, "press_brake", drive, name="Press brake", drive=drive)
     option = record(Option, "option", "", name="These machines", shear="Shear", press_brake="Press brake", buy=[])
+    tariff, assumed = with_co2_origin(record(Tariff, "tariff", currency), assumed)
     return Scenario(
         name="quote",
         title="",
@@ -61,7 +62,7 @@ def blank_scenario(currency: str, units: str = "metric", drive: str = "hydraulic
         units=units,
         note="",
         workplace=record(Workplace, "workplace", currency),
-        tariff=record(Tariff, "tariff", currency),
+        tariff=tariff,
         purchase=record(Purchase, "purchase", currency),
         finance=record(Finance, "finance", currency),
         materials=_columns(materials, Material),

@@ -21,7 +21,7 @@ from xlfab.inputs.parts import BEND_EXTRAS, PART_COLUMNS, PART_OPTIONAL, STEP_CO
 from xlfab.inputs.purchase import Finance, Option, Purchase
 from xlfab.inputs.sections import SCENARIO_FILE, Sections
 from xlfab.inputs.tables import Columns, read_table, read_text
-from xlfab.inputs.tariff import Tariff
+from xlfab.inputs.tariff import Tariff, with_co2_origin
 from xlfab.inputs.values import Assumption
 from xlfab.inputs.workplace import Workplace
 
@@ -78,6 +78,7 @@ def load(folder: str | os.PathLike[str]) -> Scenario:
     cut_lines = _read_cut_lists(path / CUT_LISTS_FILE, parts, faults)
     faults.raise_if_any()
     assert workplace and tariff and purchase and finance  # a record that is missing has booked its fault above
+    tariff, assumptions = with_co2_origin(tariff, sections.assumptions)
     return Scenario(
         **sections.texts,
         workplace=workplace,
@@ -92,7 +93,7 @@ def load(folder: str | os.PathLike[str]) -> Scenario:
         press_brakes=press_brakes,
         shears=shears,
         options=_with_known_names(options, [*press_brakes, *shears]),
-        assumptions=sections.assumptions,
+        assumptions=assumptions,
         features=features,
         sellers=sellers,
     )

@@ -42,7 +42,7 @@ def margin_checks(t: Table, kind: str, feasible: Table) -> None:
         t.add(f"{column}_check", lambda value, said=said: _not_short(value, said), column, text=True, label=label)
 
 
-def machine_checks(one: MachineTables, bend_data: Table, study: Table) -> Table:
+def machine_checks(one: MachineTables, bend_data: Table, study: Table, electricity: Table) -> Table:
     """Checks of one machine against the work that is put on it: the least margin of each kind, and what is wrong with it."""
     t = Table.record(f"checks_{one.stated.name}", "Checks")
     m = one.stated
@@ -61,10 +61,12 @@ def machine_checks(one: MachineTables, bend_data: Table, study: Table) -> Table:
         text=True,
         label="Busy hours against switched-on hours",
     )
+    balance = electricity["balance"]
+    t.add("balance_check", lambda said: said, balance, text=True, label=electricity.columns["balance"].label)
     return t
 
 
-def option_checks(number: int, one: OptionTables) -> Table:
+def option_checks(number: int, one: OptionTables, bill: Table) -> Table:
     """Sums of one option that must close."""
     t = Table.record(f"checks_option_{number}", "Checks")
     t.add(
@@ -75,6 +77,7 @@ def option_checks(number: int, one: OptionTables) -> Table:
         text=True,
         label="Electricity of all parts = electricity of the machines",
     )
+    t.add("bill_check", lambda said: said, bill["bill_check"], text=True, label=bill.columns["bill_check"].label)
     if number == 1:
         return t
     causes = [one.difference[column] for column in DIFFERENCE_COLUMNS]
@@ -112,8 +115,12 @@ def overall(records: list[Table]) -> Table:
     return t
 
 
-def all_checks(job: Job) -> tuple[list[Table], list[Table], Table]:
-    """Checks of every machine and option, and the overall one."""
-    machines = [machine_checks(one, job.bend_data, job.study) for one in job.machines]
-    options = [option_checks(number, one) for number, one in enumerate(job.options, 1)]
+def all_checks(job: Job, electricity: list[Table], bills: list[Table]) -> tuple[list[Table], list[Table], Table]:
+    """Checks of every machine (with its electricity) and option (with its bill), and the overall one."""
+    machines = [
+        machine_checks(one, job.bend_data, job.study, power)
+        for one, power in zip(job.machines, electricity, strict=True)
+    ]
+    pairs = zip(job.options, bills, strict=True)
+    options = [option_checks(number, one, bill) for number, (one, bill) in enumerate(pairs, 1)]
     return machines, options, overall([*machines, *options])

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from xlfab.inputs.values import Assumption
+from xlfab.job.bill import bill_of
 from xlfab.job.checks import all_checks
 from xlfab.job.desk import Desk, desk_of
 from xlfab.job.doubt import OptionSwings, open_assumptions, swings
@@ -35,6 +36,7 @@ class Comparison:
     strokes: list[Table]
     electricity: list[Table]
     weights: list[Table]
+    bills: list[Table]
 
 
 def compare(
@@ -56,4 +58,9 @@ def compare(
     looked_at = dict.fromkeys((1, len(job.options)))
     features = {number: features_of(scenario, number) for number in looked_at}
     doubt = (open_assumptions(scenario), found, risk)
-    return Comparison(job, desk, verdicts, *doubt, features, *all_checks(job), strokes, electricity, weights)
+    bills = [
+        bill_of(number, one.year, (one.shear.year, one.brake.year), job.tariff)
+        for number, one in enumerate(job.options, 1)
+    ]
+    checks = all_checks(job, electricity, bills)
+    return Comparison(job, desk, verdicts, *doubt, features, *checks, strokes, electricity, weights, bills)

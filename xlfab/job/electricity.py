@@ -8,7 +8,7 @@ import numpy as np
 
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.investment.risk import combined_half_width
-from xlfab.job.doubt import OptionSwings
+from xlfab.job.doubt import OptionSwings, open_assumptions
 from xlfab.job.estimate import Job, MachineTables, OptionTables
 from xlfab.model import Table
 
@@ -26,6 +26,7 @@ POWER_KEYS = (
     "force_mean_share",
 )
 WEAK = ("judgement", "memory")
+WEAK_LABEL = "Share of the electricity saving that rests on judgement"
 MINOR_SHARE = 0.25  # below this share of the yearly saving, electricity is a minor part
 
 
@@ -114,7 +115,7 @@ def _balance(states: Any, causes: Any, year: Any) -> Any:
 def weight_of(number: int, one: OptionTables, job: Job, swings: OptionSwings) -> Table:
     """How much of an option's yearly saving is electricity, how sure that is, and on what it rests."""
     t = Table.record(f"electricity_weight_{number}", f"Electricity in option {number}")
-    rate, price = one.shear.rate["labour_rate_cur_per_h"], job.tariff["energy_price_cur_per_kwh"]
+    rate, price = one.shear.rate["labour_rate_cur_per_h"], job.tariff["mean_energy_price_cur_per_kwh"]
     t.add("labour_second_kj", F["labour_second_kj"], rate, price, label="Electricity worth a second of labour")
     saving, total = one.purchase["energy_saving_cur"], one.purchase["yearly_saving_cur"]
     t.add("energy_saving_cur", lambda value: value, saving, label="Electricity saving, first year")
@@ -127,13 +128,22 @@ def weight_of(number: int, one: OptionTables, job: Job, swings: OptionSwings) ->
     )
     own = [swing for swing in swings.saving if swing.name.rsplit("|", 1)[-1] in POWER_KEYS]
     note = "From the low and high values of power and efficiency, one at a time, when the workbook was built"
-    t.put("energy_doubt_cur", combined_half_width(own), label="Uncertainty of that electricity saving (±)", note=note)
+    t.fix("energy_doubt_cur", combined_half_width(own), "Uncertainty of that electricity saving (±)", note)
+    groups = open_assumptions(job.scenario)
+    unmeasured = [swing for swing in own if any(item.basis in WEAK for item in groups[swing.name])]
+    label = "Part of it from values on judgement or memory (±)"
+    t.fix("weak_doubt_cur", combined_half_width(unmeasured), label, note)
+    t.add("weak_share", _open_share, "weak_doubt_cur", "energy_saving_cur", label=WEAK_LABEL)
     weak, known = _basis(one, job)
     note = "Counted when the workbook was built: ready, standby, auto-stop, efficiency, lift of the machines compared"
-    t.put("weak_count", float(weak), label="Power and efficiency figures on judgement or memory", note=note)
-    t.put("known_count", float(known), label="Such figures in all", note=note)
+    t.fix("weak_count", float(weak), "Power and efficiency figures on judgement or memory", note)
+    t.fix("known_count", float(known), "Such figures in all", note)
     t.add("weight", _weight, "energy_saving_cur", total, "energy_doubt_cur", "weak_count", text=True, label="In words")
     return t
+
+
+def _open_share(doubt: Any, saving: Any) -> Any:
+    return np.where(saving == 0, 0.0, np.minimum(doubt / np.where(saving == 0, 1.0, np.abs(saving)), 1.0))
 
 
 def _basis(one: OptionTables, job: Job) -> tuple[int, int]:

@@ -158,7 +158,7 @@ def _option(
         f"option_{number}", f"Option {number}", "option", item.name, stated.fields_of(item), v
     )
     on = option.parts_in(number, rows, shear.parts, brake.parts, part_list, data, workplace)
-    year = option.option_year(number, on, shear.year, brake.year, part_list, shear.rate, tariff)
+    year = option.option_year(number, on, shear.year, brake.year, part_list, data, shear.rate, tariff)
     first = options[0] if options else None
     first_year, first_spent = (first.year, first.outlay) if first else (year, None)
     bought = [by_name[name] for name in item.buy]

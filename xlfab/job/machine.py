@@ -172,8 +172,12 @@ def machine_year(number: int, kind: str, machine: Table, rate: Table, on: Table,
     t.total("lift_energy_kwh", on["lift_energy_kwh"])
     parts = ("waiting_energy_kwh", "ready_energy_kwh", "work_energy_kwh", "lift_energy_kwh")
     t.add("energy_kwh", lambda a, b, c, d: a + b + c + d, *parts, label="Electricity a year")
-    t.add("energy_cost_cur_per_year", F["energy_cost_cur_per_year"], "energy_kwh", tariff["energy_price_cur_per_kwh"])
-    add_demand(t, machine, tariff)
+    t.add(
+        "energy_cost_cur_per_year", F["energy_cost_cur_per_year"], "energy_kwh", tariff["mean_energy_price_cur_per_kwh"]
+    )
+    busy = ("ready_energy_kwh", "work_energy_kwh", "lift_energy_kwh", "busy_h_per_year")
+    t.add("busy_power_kw", _while_busy, *busy, label="Mean power while working")
+    add_demand(t, machine, tariff, "busy_power_kw")
     t.add(
         "co2_kg_per_year",
         lambda kwh, factor: kwh * factor,
@@ -193,6 +197,10 @@ def machine_year(number: int, kind: str, machine: Table, rate: Table, on: Table,
     return t
 
 
+def _while_busy(ready: Any, work: Any, lift: Any, hours: Any) -> Any:
+    return np.where(hours > 0, (ready + work + lift) / np.where(hours > 0, hours, 1.0), 0.0)
+
+
 def add_waiting(t: Table, m: Table) -> None:
     """Add the power that runs with the machine, and the electricity of its waiting hours and of the hours outside the shifts."""
     t.add("base_power_kw", F["base_power_kw"], m["ready_power_kw"], m["auxiliary_power_kw"])
@@ -209,15 +217,19 @@ def _outside(powered: Any, share: Any, standby: Any) -> Any:
     return np.maximum(HOURS_A_YEAR - powered, 0.0) * share * standby
 
 
-def add_demand(t: Table, m: Table, tariff: Table) -> None:
-    """Add the demand that the machine puts on the site's peak, what a power-factor clause makes of it, and its yearly charge."""
+def add_demand(t: Table, m: Table, tariff: Table, busy: str) -> None:
+    """Add the demand that the machine puts on the site's peak, what a power-factor clause makes of it, and its yearly charge.
+
+    `busy` is the column of the mean power while it works, which counts as far as a stretch of work fills the averaging window.
+    """
     t.add("mean_power_kw", F["mean_power_kw"], "energy_kwh", "switched_on_h")
-    t.add(
-        "site_demand_kw", F["site_demand_kw"], "mean_power_kw", tariff["peak_share"], label="Demand on the site's peak"
-    )
+    window = (busy, "mean_power_kw", tariff["busy_stretch_min"], tariff["demand_window_min"])
+    t.add("window_demand_kw", F["window_demand_kw"], *window, label="Highest mean power in the averaging window")
+    share = ("window_demand_kw", tariff["peak_share"])
+    t.add("site_demand_kw", F["site_demand_kw"], *share, label="Demand on the site's peak")
     clause = (m["power_factor_share"], tariff["reference_power_factor_share"], tariff["surcharge_ratio"])
     t.add("billed_demand_kw", F["power_factor_step_kw"], "site_demand_kw", *clause)
-    price = ("billed_demand_kw", 1.0, tariff["demand_price_cur_per_kw"])
+    price = ("billed_demand_kw", 1.0, tariff["mean_demand_price_cur_per_kw"])
     t.add("demand_cost_cur_per_year", F["demand_cost_cur_per_year"], *price, label="Demand charge a year")
 
 
@@ -252,5 +264,5 @@ def part_energy(on: Table, year: Table, parts: Table, tariff: Table) -> None:
         "process_energy_kj",
         label="Electricity of a part",
     )
-    price = (tariff["energy_price_cur_per_kwh"], year["demand_cost_cur_per_year"], year["energy_kwh"])
+    price = (tariff["mean_energy_price_cur_per_kwh"], year["demand_cost_cur_per_year"], year["energy_kwh"])
     on.add("energy_cost_cur", F["part_energy_cost_cur"], "part_energy_kwh", *price, label="Electricity cost of a part")

@@ -163,7 +163,7 @@ def break_even(
     lines = (
         ("parts", "parts_present_value_cur", year["quantity_count"], "quantity_count", "Yearly parts"),
         ("wage", "labour_moving_present_value_cur", workplace["wage_cur_per_h"], "wage_cur_per_h", "Wage"),
-        ("energy", "energy_moving_present_value_cur", tariff[_PRICE], _PRICE, "Energy price"),
+        ("energy", "energy_moving_present_value_cur", tariff[f"mean_{_PRICE}"], _PRICE, "Mean energy price"),
     )
     for what, part, now, column, label in lines:
         t.add(f"{what}_ratio", F["break_even_ratio"], worth, part, label=f"{label}, factor to break-even")

@@ -39,6 +39,8 @@ def parts_in(number: int, rows: Rows, shear: Table, brake: Table, parts: Table, 
         brake["part_energy_kwh"],
         label="Electricity of a part",
     )
+    lot = ("part_energy_kwh", parts["lot_size_count"])
+    t.add("lot_energy_kwh", lambda part, size: part * size, *lot, label="Electricity of a lot")
     t.add("setup_cost_cur", lambda cut, bend: cut + bend, shear["setup_cost_cur"], brake["setup_cost_cur"])
     t.add("energy_cost_cur", lambda cut, bend: cut + bend, shear["energy_cost_cur"], brake["energy_cost_cur"])
     cost = (
@@ -65,7 +67,9 @@ def _can(*fails: Any) -> Any:
     return np.where(sum(fails[1:], fails[0]) > 0, "Cannot be made as stated: see the Checks sheet", "OK")
 
 
-def option_year(number: int, on: Table, shear: Table, brake: Table, parts: Table, rate: Table, tariff: Table) -> Table:
+def option_year(
+    number: int, on: Table, shear: Table, brake: Table, parts: Table, data: Table, rate: Table, tariff: Table
+) -> Table:
     """The option's year and its mean part."""
     t = Table.record(f"option_year_{number}", f"Year of option {number}")
     t.total("quantity_count", parts["yearly_quantity_count"], label="Parts a year")
@@ -105,10 +109,13 @@ def option_year(number: int, on: Table, shear: Table, brake: Table, parts: Table
             f"{what}_energy_cost_cur_per_year",
             F["energy_cost_cur_per_year"],
             f"{what}_energy_kwh",
-            tariff["energy_price_cur_per_kwh"],
+            tariff["mean_energy_price_cur_per_kwh"],
             label=label,
         )
     t.add("energy_kwh", lambda a, b: a + b, shear["energy_kwh"], brake["energy_kwh"], label="Electricity a year")
+    t.total("lots_count", data["lots_per_year_count"], label="Lots a year")
+    per_lot = ("energy_kwh", "lots_count")
+    t.add("mean_lot_energy_kwh", lambda kwh, lots: kwh / lots, *per_lot, label="Electricity of a lot, mean")
     for column in ("demand_cost_cur_per_year", "maintenance_cost_cur_per_year", "co2_kg_per_year"):
         t.add(column, lambda a, b: a + b, shear[column], brake[column], label=shear.columns[column].label)
     labour = [f"{cause}_cost_cur_per_year" for cause in (*CAUSES, "setup")]

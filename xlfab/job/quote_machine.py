@@ -66,7 +66,7 @@ def planned_load(number: int, kind: str, m: Table, tariff: Table) -> Table:
     add_waiting(t, m)
     t.add("carried_power_kw", F["carried_power_kw"], "base_power_kw", "waiting_energy_kwh", m["planned_h_per_year"])
     t.add("energy_kwh", lambda kw, h: kw * h, "carried_power_kw", m["planned_h_per_year"], label="Electricity a year")
-    add_demand(t, m, tariff)
+    add_demand(t, m, tariff, "base_power_kw")
     return t
 
 
@@ -90,7 +90,7 @@ def _add_costs(t: Table, on: OnMachine, load: Table, data: Table, tariff: Table,
     t.add("part_energy_kwh", F["part_energy_kwh"], "quoted_time_s", carried, "process_energy_kj")
     t.add("setup_s", lambda minutes: minutes * 60, "quoted_setup_min", label="Set-up quoted")
     t.add("setup_energy_kwh", F["part_energy_kwh"], "setup_s", carried, 0.0, label="Electricity of a set-up")
-    price = (tariff["energy_price_cur_per_kwh"], load["demand_cost_cur_per_year"], load["energy_kwh"])
+    price = (tariff["mean_energy_price_cur_per_kwh"], load["demand_cost_cur_per_year"], load["energy_kwh"])
     t.add("energy_cost_cur", F["part_energy_cost_cur"], "part_energy_kwh", *price, label="Electricity of a part")
     t.add(
         "setup_energy_cost_cur", F["part_energy_cost_cur"], "setup_energy_kwh", *price, label="Electricity of a set-up"

@@ -118,7 +118,7 @@ def _work_rates(made: QuoteInputs) -> None:
     centres, work = made.work_centres, made.work
     add_rate(centres, centres, made.workplace)
     hour = ("machine_rate_cur_per_h", "crew_count", "labour_rate_cur_per_h", "mean_power_kw")
-    price = made.tariff["energy_price_cur_per_kwh"]
+    price = made.tariff["mean_energy_price_cur_per_kwh"]
     centres.add("work_centre_rate_cur_per_h", F["work_centre_rate_cur_per_h"], *hour, price)
     work.lookup("rate_cur_per_h", "work_centre", centres["work_centre_rate_cur_per_h"], "work_centre", label="Rate")
     work.add("run_cost_cur", F["work_centre_cost_cur"], 0.0, "part_time_s", "rate_cur_per_h", 1.0, label="Each piece")

@@ -25,10 +25,13 @@ def stated_record(name: str, title: str, section: str, record: str, data: Any, v
             continue
         if instead is not None:
             value = np.asarray(instead, dtype=float).reshape(-1, 1)
-        table.put(key, value)
+        table.put(key, value, label=_TEXT_LABELS.get(key, ""))
     return table
 
 
+_TEXT_LABELS = {"co2_source": "CO₂ factor: grid or contract", "co2_dated": "CO₂ factor: year"}
+ENERGY_PRICE = "Mean energy price of the hours, with tax"
+DEMAND_PRICE = "Mean demand price a month, with ratchet and tax"
 _SHOP = (("workplace", "Workplace"), ("tariff", "Tariff"), ("purchase", "Purchase terms"), ("finance", "Loan and tax"))
 
 
@@ -40,7 +43,18 @@ def shop(scenario: Any, variants: Variants) -> dict[str, Table]:
     allowance = ("allowance_share", "allowance_day_switch")
     label = "Allowance on top of the work"
     records["workplace"].add("allowance_on_work_share", F["allowance_on_work_share"], *allowance, label=label)
+    _mean_prices(records["tariff"])
     return records
+
+
+def _mean_prices(t: Table) -> None:
+    """The price of a kWh and of a kW and month that the year's costs are reckoned with."""
+    bands = [f"{band}price_cur_per_kwh" for band in ("energy_", "peak_", "summer_", "summer_peak_")]
+    hours = ("peak_hours_share", "summer_hours_share", "tax_share")
+    t.add("mean_energy_price_cur_per_kwh", F["mean_energy_price_cur_per_kwh"], *bands, *hours, label=ENERGY_PRICE)
+    ratchet = ("ratchet_share", "quiet_months_count", "quiet_demand_share", "tax_share")
+    price = ("demand_price_cur_per_kw", *ratchet)
+    t.add("mean_demand_price_cur_per_kw", F["mean_demand_price_cur_per_kw"], *price, label=DEMAND_PRICE)
 
 
 def fields_of(data: Any, leave_out: tuple[str, ...] = ()) -> dict[str, Any]:

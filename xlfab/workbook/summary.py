@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from xlfab.job.compare import Comparison
+from xlfab.job.electricity import WEAK_LABEL
 from xlfab.job.option import DIFFERENCE_COLUMNS
 from xlfab.workbook import about
 from xlfab.workbook.charts import bars
@@ -106,6 +107,7 @@ def _purchase(made: Comparison) -> list[Shown]:
         Shown("Saving worth money, first year", [one.purchase["yearly_saving_cur"] for one in others], strong=True),
         Shown("Uncertainty of that saving (±)", [table["saving_doubt_cur"] for table in made.verdicts]),
         Shown("Electricity in that saving", [table["energy_part_share"] for table in made.weights]),
+        Shown(WEAK_LABEL, [table["weak_share"] for table in made.weights]),
         Shown("Electricity worth a second of labour", [table["labour_second_kj"] for table in made.weights]),
         Shown("Most of the difference comes from", [table["main_cause"] for table in made.verdicts]),
         Shown("Simple payback", [table["simple_shown_years"] for table in made.verdicts], strong=True),
@@ -128,7 +130,7 @@ def _turning(made: Comparison) -> list[Shown]:
         for label, column in (
             ("Yearly parts of", "quantity_count"),
             ("Wage of", "wage_cur_per_h"),
-            ("Energy price of", "energy_price_cur_per_kwh"),
+            ("Mean energy price of", "energy_price_cur_per_kwh"),
         )
     ]
     return [*lines, Shown("Outlay beyond the first option's of", [one.worth.break_even[price] for one in others])]
