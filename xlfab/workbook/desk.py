@@ -17,7 +17,7 @@ def desk_sheet(book: Book, sheet: Sheet, made: Comparison) -> None:
     desk, others = made.desk, made.job.options[1:]
     sheet.fit_height = True
     sheet.widths.update({0: 40, 1: 10, 2: 12, 3: 12, 4: 12, 5: 12, 6: 3, _RESULT: 34, _RESULT + 1: 10})
-    sheet.widths.update({_RESULT + 2 + n: 20 for n in range(len(others))})
+    sheet.widths.update({_RESULT + 2 + n: 28 for n in range(len(others))})
     sheet.put_text(0, "Case in use (careful, base, hopeful)", "strong_label")
     sheet.put_column(2, desk.case, "case")
     sheet.put_ref(3, desk.case["banner"], "banner", span=_RESULT + len(others))
@@ -28,7 +28,7 @@ def desk_sheet(book: Book, sheet: Sheet, made: Comparison) -> None:
     sheet.row += 1
     lines = _results(made)
     for number in range(max(len(desk.inputs), len(lines))):
-        sheet.heights[sheet.row] = 30
+        sheet.heights[sheet.row] = 30 if number else 50  # the verdict comes first and is the longest
         if number < len(desk.inputs):
             _input(sheet, made, number)
         if number < len(lines):
