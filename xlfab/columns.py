@@ -141,3 +141,4 @@ class Column:
     choices: tuple[str, ...] | Ref = ()
     spare: float | str | None = None  # what an input shows in a spare row
     like: str = ""  # the name whose bounds hold for an input, if not its own
+    zero: str = ""  # what a sheet shows in place of a 0

@@ -165,6 +165,11 @@ def test_the_customers_page_is_one_page_without_cost(paper: str, tmp_path: Path)
     first, second = (text_of(pdf, number) for number in (1, 2))
     assert "Quote number" in first and str(job.stated.parts.value("part")[0]) in first
     assert "Inner page" in second and "Inner page" not in first
+    assert "in the price" in first and "#" not in second
+    everything = subprocess.run(
+        ["pdftotext", "-layout", str(pdf), "-"], capture_output=True, text=True, check=True
+    ).stdout
+    assert not [mark for mark in ("###", "#NUM!", "#REF!", "#NAME?", "#VALUE!", "Err:") if mark in everything]
     assert not [
         word for word in ("cost", "overhead", "margin", "#") if word in first.lower().replace("costs nothing", "")
     ]

@@ -18,7 +18,8 @@ def _same(value: Any) -> Any:
 
 def customer_page(sheet: Sheet, job: QuoteJob, breakdown: bool) -> None:
     """Shop, customer, lines with prices at the quantity breaks, terms. No cost, unless a breakdown is asked for."""
-    sheet.fit_height = job.stated.parts.rows.shown <= ONE_PAGE
+    lines = job.stated.parts.rows.shown
+    sheet.fit_height = lines * (2 if breakdown else 1) <= ONE_PAGE
     _head(sheet, job)
     _terms(sheet, job)
     table = _lines(job)
@@ -27,10 +28,13 @@ def customer_page(sheet: Sheet, job: QuoteJob, breakdown: bool) -> None:
         "Prices of one piece at the quantity under each heading; a set-up shown apart is charged once a lot.", span=9
     )
     sheet.table(table, under=breaks)
+    sheet.rule_lines(table)
     sheet.row += 1
     if breakdown:
         sheet.subtitle("What the price at the quantity asked is made of", span=9)
-        sheet.table(_breakdown(job))
+        made_of = _breakdown(job)
+        sheet.table(made_of)
+        sheet.rule_lines(made_of)
     sheet.widths.update({0: 17, 1: 30, 2: 15, 3: 10, 4: 10, **dict.fromkeys(range(5, 12), 10.5)})
 
 
@@ -79,10 +83,11 @@ def _lines(job: QuoteJob) -> Table:
         t.add(name, _same, parts[name], text=True)
     t.add("thickness_mm", _same, parts["thickness_mm"], label="Thickness")
     t.add("asked_count", _same, price[f"quantity_{ASKED}_count"], label="Quantity asked")
-    t.add(f"price_{ASKED}_cur", _same, price[f"price_{ASKED}_cur"], label="Each at that")
+    t.add(f"price_{ASKED}_cur", _same, price[f"price_{ASKED}_cur"], label="Price each at that")
     for n in BREAKS:
-        t.add(f"price_{n}_cur", _same, price[f"price_{n}_cur"], label="Each at")
+        t.add(f"price_{n}_cur", _same, price[f"price_{n}_cur"], label="Price each at")
     t.add("setup_price_cur", _same, job.first.costs["setup_price_cur"], label="Set-up a lot")
+    t.columns["setup_price_cur"].zero = "in the price"
     return t
 
 
@@ -115,10 +120,15 @@ def inner_page(sheet: Sheet, job: QuoteJob) -> None:
         Shown("Order: cost with overhead", [totals["order_cost_cur"]]),
         Shown("Order: price", [totals["order_price_cur"]], strong=True),
         Shown("Order: margin (of the price)", [totals["order_margin_share"]]),
-        Shown("All checks", [job.overall_check["all_checks"]]),
     ]
     sheet.show(["At the lots asked", "Value"], rows)
-    sheet.table(_inner(job))
+    sheet.row -= 1
+    sheet.put_text(0, "All checks", "strong_label")
+    sheet.put_ref(1, job.overall_check["all_checks"], "strong_label", span=8)
+    sheet.row += 2
+    table = _inner(job)
+    sheet.table(table)
+    sheet.rule_lines(table)
     sheet.widths[0] = 26
 
 
@@ -135,7 +145,7 @@ def _inner(job: QuoteJob) -> Table:
         ("material_cur", road.costs["material_cost_cur"], "Material"),
         ("shear_cur", road.costs["shear_cost_cur"], "Shear"),
         ("brake_cur", road.costs["brake_cost_cur"], "Press brake"),
-        ("energy_cur", road.costs["energy_cost_cur"], "Elec- tricity"),
+        ("energy_cur", road.costs["energy_cost_cur"], "Electricity"),
         ("run_cur", road.costs["run_cost_cur"], "Each piece"),
         ("lot_cur", road.costs["lot_cost_cur"], "Each lot"),
         ("overhead_cur", price[f"overhead_{ASKED}_cur"], "Overhead"),

@@ -19,6 +19,7 @@ from xlfab.workbook.validation import rounded, validate
 if TYPE_CHECKING:
     from xlfab.workbook.book import Book
 
+_UPRIGHT = 95  # characters across that still print well on an upright page
 _TABS = {"result": SERIES[1], "input": "#E8C547", "calc": "#B8C1C8", "about": HEAD}
 
 
@@ -66,6 +67,8 @@ class Sheet:
     _freeze: tuple[int, int] | None = None
     _repeat: tuple[int, int] | None = None
     _marked: int | None = None
+    _ruled: list[Table] = field(default_factory=list)
+    _sole: bool = True  # no block follows the first list, so its heading can stay in view and be repeated
 
     def __post_init__(self) -> None:
         if len(self.name) > 31:
@@ -88,6 +91,7 @@ class Sheet:
 
     def subtitle(self, text: str, span: int = 7) -> None:
         """A heading inside the sheet."""
+        self._sole = self._sole and self._freeze is None
         self.row += 1
         self._cells.append(_Cell(self.row, 0, "subtitle", text, span=span))
         self.heights[self.row] = 16
@@ -222,6 +226,10 @@ class Sheet:
             self.row += 1
         self.widths.update(dict(enumerate(widths)))
 
+    def rule_lines(self, table: Table) -> None:
+        """Rule only those lines of a list that are used, so that spare ones stay white on the printed page."""
+        self._ruled.append(table)
+
     def mark_checks(self, column: int) -> None:
         """Colour the check cells of a column: the text says it, the colour repeats it."""
         self._marked = column
@@ -260,6 +268,7 @@ class Sheet:
             self._write_column(sheet, styles, table, column, place)
         for row, offset, item, kind in self.refs:
             self._write_reference(sheet, styles, row, offset, item, kind)
+        self._write_rules(sheet, styles)
         self._write_marks(sheet, styles)
         sheet.protect(
             "", {"format_columns": True, "format_rows": True, "select_locked_cells": True, "autofilter": True}
@@ -271,10 +280,12 @@ class Sheet:
         sheet.set_tab_color(_TABS[self.tab])
         sheet.set_paper(self.book.paper)
         sheet.set_margins(0.5, 0.5, 0.6, 0.6)
-        if self.landscape:
+        wide = sum(self.widths.values())
+        landscape = self.landscape and wide > _UPRIGHT
+        if landscape:
             sheet.set_landscape()
         # a list too wide to be read on one page goes over several, its first column repeated
-        across = max(1, round(sum(self.widths.values()) / (170 if self.landscape else 125)))
+        across = max(1, round(wide / (170 if landscape else 125)))
         sheet.fit_to_pages(across, 1 if self.fit_height else 0)
         if across > 1:
             sheet.repeat_columns(0, 0)
@@ -283,9 +294,9 @@ class Sheet:
             sheet.set_column(number, number, width)
         for row, height in self.heights.items():
             sheet.set_row(row, height)
-        if self._freeze:
+        if self._freeze and self._sole:
             sheet.freeze_panes(*self._freeze)
-        if self._repeat:
+        if self._repeat and self._sole:
             sheet.repeat_rows(*self._repeat)
 
     def _write_cell(self, sheet: Any, styles: Any, cell: _Cell) -> None:
@@ -298,6 +309,12 @@ class Sheet:
             sheet.write_number(cell.row, cell.column, cell.value / scale, styles(cell.kind, unit))
         elif cell.value is not None:
             sheet.write_string(cell.row, cell.column, str(cell.value), form)
+
+    def _write_rules(self, sheet: Any, styles: Any) -> None:
+        for table in self._ruled:
+            first, *_, last = [place for one, _, place in self.columns if one is table]
+            used = {"type": "formula", "criteria": f'=$A{first.row + 1}<>""', "format": styles.ruled}
+            sheet.conditional_format(first.row, first.column, first.row + last.count - 1, last.column, used)
 
     def _write_marks(self, sheet: Any, styles: Any) -> None:
         """Colour the answers of checks: OK or anything else."""
@@ -334,7 +351,8 @@ class Sheet:
             self._write_fixed(sheet, styles, place, values, unit, scale)
             return
         # a single result in words is read whole; in lists one line a row is kept
-        form = styles("label" if column.unit is None and place.count == 1 else "calc", unit)
+        kind = "label" if column.unit is None and place.count == 1 else "line" if table in self._ruled else "calc"
+        form = styles(kind, unit, zero=column.zero)
         key = table.rows.key
         empty = key is not None and key.table.rows is not table.rows and not len(key.table.value(key.column))
         template = grid.formula(table, column)

@@ -73,6 +73,7 @@ class Styles:
         "good": {"bg_color": GOOD},
         "bad": {"bg_color": BAD, "bold": True},
         "calc": {"border": 1, "border_color": LINE},
+        "line": {},
         "fixed": {"border": 1, "border_color": LINE, "font_color": MUTED, "italic": True, "text_wrap": True},
         "label": {"border": 1, "border_color": LINE, "text_wrap": True, "valign": "vcenter"},
         "strong": {"border": 1, "border_color": LINE, "bold": True, "bg_color": BAND},
@@ -111,10 +112,13 @@ class Styles:
     def __init__(self, book: Any) -> None:
         self._book = book
         self._made: dict[tuple[str, str, str], Any] = {}
+        self.ruled = book.add_format({"border": 1, "border_color": LINE})  # laid over a cell by a condition
 
-    def __call__(self, kind: str, unit: Unit | None = None, align: str = "") -> Any:
-        """The format of a kind of cell, with the number format of a unit."""
+    def __call__(self, kind: str, unit: Unit | None = None, align: str = "", zero: str = "") -> Any:
+        """The format of a kind of cell, with the number format of a unit; `zero` are the words for a 0."""
         form = number_format(unit)
+        if zero:
+            form = f'{form};-{form};"{zero}"'
         key = (kind, form, align)
         if key not in self._made:
             properties = {
