@@ -78,6 +78,17 @@ def print_comparison(made: Comparison, console: Console) -> None:
 
 
 def _print(made: Comparison, console: Console, title: str, names: Sequence[str], rows: Sequence[Sequence[Ref]]) -> None:
+    """One table, or several below each other where the terminal is too narrow for all options."""
+    most = max(3, (console.width - 46) // 14)
+    tables = -(-len(names) // most)
+    for number in range(tables):
+        part = slice(len(names) * number // tables, len(names) * (number + 1) // tables)
+        _print_one(made, console, title if number == 0 else "", names[part], [refs[part] for refs in rows])
+
+
+def _print_one(
+    made: Comparison, console: Console, title: str, names: Sequence[str], rows: Sequence[Sequence[Ref]]
+) -> None:
     s = made.job.scenario
     printed = Printed(title=title, title_justify="left", header_style="bold")
     printed.add_column("")

@@ -9,8 +9,10 @@ import numpy as np
 import numpy_financial as npf
 import pytest
 import pyxirr
+import xlsxwriter
 from hypothesis import given
 from hypothesis import strategies as st
+from office import convert, installed, values
 
 from xlfab.errors import RangeError
 from xlfab.investment.appraisal import (
@@ -182,3 +184,23 @@ def test_many_draws_at_once_are_the_same_as_one_by_one():
         together = function(*arguments, flows, invalid="nan")
         single = [function(*(float(item[row]) for item in arguments), flows[row], invalid="nan") for row in range(40)]
         np.testing.assert_allclose(together, single, rtol=1e-12)
+
+
+@pytest.mark.office
+@pytest.mark.skipif(not installed("soffice"), reason="LibreOffice is not installed")
+def test_a_spreadsheet_finds_rates_far_below_zero(tmp_path):
+    """Purchases that bring back from 5 % to five times their outlay, in 31 cells of which the last are empty years."""
+    rng = np.random.default_rng(3)
+    flows = np.zeros((60, 31))
+    flows[:, 0] = -rng.uniform(1, 1000, 60)
+    for row, years in enumerate(rng.integers(2, 16, 60)):
+        flows[row, 1 : years + 1] = -flows[row, 0] * 0.05 * 100 ** (row / 59) / years
+    with xlsxwriter.Workbook(tmp_path / "rates.xlsx") as file:
+        sheet = file.add_worksheet("Rates")
+        for row, line in enumerate(flows):
+            sheet.write_row(row, 0, line)
+            sheet.write_formula(row, 31, "=" + internal_rate_share.spec.native(f"A{row + 1}:AE{row + 1}"), None, 7)
+    found = values(convert(tmp_path / "rates.xlsx", tmp_path / "out"))
+    rates = [found["Rates", f"AF{row + 1}"] for row in range(60)]
+    assert min(rates) < -0.5
+    assert rates == pytest.approx([pyxirr.irr(list(line)) for line in flows], rel=1e-7)

@@ -30,6 +30,19 @@ def _built(name: str, folder: Path, **options: Any) -> Path:
     return path
 
 
+def _seen_errors(path: Path, found: dict[tuple[str, str], Any]) -> list[tuple[str, str]]:
+    """Cells with an error value that a reader sees: all but those whose own rule draws it white, as where there is no payback."""
+    unseen = {
+        (sheet.title, cell)
+        for sheet in openpyxl.load_workbook(path)
+        for where, rules in sheet.conditional_formatting._cf_rules.items()
+        if any(rule.type == "containsErrors" and rule.dxf.font.color.rgb == "FFFFFFFF" for rule in rules)
+        for cell in str(where.sqref).split()
+    }
+    assert unseen and not {cell for cell in unseen if cell[0] in ("Summary", "Desk")}
+    return [cell for cell, value in found.items() if str(value).startswith("#") and cell not in unseen]
+
+
 @office
 @pytest.mark.parametrize("name", bundled_names())
 def test_every_formula_recalculates_to_the_python_value(name: str, tmp_path: Path) -> None:
@@ -38,7 +51,7 @@ def test_every_formula_recalculates_to_the_python_value(name: str, tmp_path: Pat
     assert len(cells) > 5000
     expected, found = values(path), values(recalculate(path, tmp_path / "out"))
     assert differences(expected, found, cells) == []
-    assert not [cell for cell in cells if str(expected[cell]).startswith("#") and cell[0] == "Summary"]
+    assert _seen_errors(path, expected) == []
 
 
 @office

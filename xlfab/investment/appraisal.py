@@ -26,12 +26,16 @@ def _numbers(flows: str) -> tuple[str, str]:
 def _native_rate(flows: str) -> str:
     """IRR, but only where no outlay comes after a return: else a spreadsheet would pick one rate of several.
 
-    The search starts at MIRR, which lies on the same side of 0: from elsewhere LibreOffice can end at a rate below -100 %.
+    The search starts where all returns and all outlays, each at their mean year, would balance. With outlays first that is on the
+    near side of the rate, from which Newton's steps cannot run past it: from elsewhere a spreadsheet can end below -100 % or nowhere.
     """
     column, row = _numbers(flows)
     outlays = f"MMULT(({flows}<0)*({column}={row}),{column}^0)"
     returns = f"MMULT({row}^0,({flows}>0)*({column}={row}))"
-    search = f"IRR({flows},MIRR({flows},0,0))"
+    of_return, of_outlay = (f'SUMIF({flows},"{sign}0")' for sign in (">", "<"))
+    years = [f"SUMPRODUCT({flows}*({flows}{sign}0)*({column}={row})*{column})" for sign in (">", "<")]
+    start = f"(-{of_return}/{of_outlay})^(1/({years[0]}/{of_return}-{years[1]}/{of_outlay}))-1"
+    search = f"IRR({flows},{start})"
     rate = f"IF({search}>-1,{search},#NUM!)"
     both = f'(COUNTIF({flows},"<0")>0)*(COUNTIF({flows},">0")>0)'
     return f"IF({both}*(SUMPRODUCT(({column}>{row})*{outlays}*{returns})=0),{rate},#NUM!)"

@@ -8,6 +8,7 @@ import numpy as np
 
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.errors import InputError
+from xlfab.expression import number_or
 from xlfab.investment.depreciation import macrs_shares, macrs_table
 from xlfab.job.purchase import LAST_YEAR
 from xlfab.model import Ref, Rows, Table
@@ -199,4 +200,10 @@ def after_tax_measures(number: int, net: Table, terms: Table) -> Table:
         net["net_flow_cur"],
         label="Simple payback after finance and tax",
     )
+    for shown, column, why in (
+        ("rate_shown_share", "internal_rate_share", "none, or several fit"),
+        ("simple_shown_years", "simple_payback_years", "not within the study"),
+    ):
+        label = t.columns[column].label
+        t.add(shown, lambda value, why=why: number_or(value, why), column, label=f"{label}, in words if none")
     return t

@@ -9,6 +9,7 @@ from xlsxwriter.utility import xl_range_formula
 from xlfab.workbook.style import FONT, INK, LINE, SERIES
 
 _TEXT = {"name": FONT, "size": 8, "color": INK}
+_FILLS = ("#24506B", "#D98324", "#F6EBD2", "#4C7A97", "#B9C6CE")  # dark beside light: told apart in grey print
 
 
 def bars(
@@ -33,7 +34,7 @@ def bars(
                     "name": name,
                     "categories": [sheet_name, *labels],
                     "values": [sheet_name, *values],
-                    "fill": {"color": SERIES[number % len(SERIES)]},
+                    "fill": {"color": _FILLS[number % len(_FILLS)]},
                     "border": {"color": INK, "width": 0.5},
                     "gap": 60,
                     **({"data_labels": labelled} if len(series) == 1 else {}),

@@ -9,6 +9,16 @@ from xlfab.workbook.book import Book
 from xlfab.workbook.sheet import Sheet
 
 _TAX_NOTE = "Only where a loan, a lease or a tax rate is stated; else everything here is nothing. An indication: contracts, rates and allowances differ, so ask your bank and an accountant."
+_NONE_NOTE = "A cell that looks empty has no result: it holds an error value, so that no sum passes over it, and the words for it stand in the first table."
+MAY_LACK = (
+    "internal_rate_share",
+    "simple_payback_years",
+    "discounted_payback_years",
+    "savings_to_investment_ratio",
+    "adjusted_internal_rate_share",
+    "inflow_outflow_ratio",
+    "modified_internal_rate_share",
+)
 _TABLE_NOTE = "Share of first cost by year, for depreciation method 3: the MACRS half-year table of IRS Publication 946 where the recovery period is one of its classes. Type your own tax office's table over it. Tax law changes: ask an accountant."
 
 
@@ -33,11 +43,22 @@ def purchase_sheets(book: Book, made: Comparison) -> None:
 
 def _measures(book: Book, made: Comparison, others: list[OptionTables], names: list[str]) -> None:
     sheet = book.sheet("Measures", "Measures of the purchase", about.MONEY_CAUTION)
-    sheet.records([one.measures for one in others], names)
-    sheet.subtitle("How sure, and in words")
     sheet.records(made.verdicts, names)
+    sheet.subtitle("Worked out")
+    sheet.text(_NONE_NOTE)
+    sheet.records([one.measures for one in others], names)
     sheet.subtitle("Break-even: what one assumption would have to be, all others unchanged, for a worth of nothing")
     sheet.records([one.worth.break_even for one in others], names)
+    for one in others:
+        turning = one.worth.break_even
+        sheet.blank_if_none([one.measures[name] for name in MAY_LACK])
+        sheet.blank_if_none(
+            [
+                turning[name]
+                for name in turning.columns
+                if name.startswith(("break_even_", "parts_ratio", "wage_ratio", "energy_ratio"))
+            ]
+        )
     _moving(sheet, made.job.options)
     sheet.subtitle("Equal yearly cost: each bought machine over its own life, replaced by its like")
     for one in made.job.options:
@@ -58,7 +79,9 @@ def _finance(book: Book, options: list[OptionTables]) -> None:
         sheet = book.sheet(f"Finance {number}", f"Loan, lease, depreciation: {one.name}", _TAX_NOTE)
         sheet.table(one.worth.finance)
     sheet = book.sheet("After tax", "After loan, lease and tax", _TAX_NOTE)
-    sheet.records([one.worth.net_measures for one in options[1:]], [one.name for one in options[1:]])
+    nets = [one.worth.net_measures for one in options[1:]]
+    sheet.records(nets, [one.name for one in options[1:]])
+    sheet.blank_if_none([net[name] for net in nets for name in MAY_LACK if name in net.columns])
     for number, one in enumerate(options[1:], 2):
         sheet = book.sheet(f"After tax {number}", f"After finance and tax: {one.name}", _TAX_NOTE)
         sheet.table(one.worth.after_tax)

@@ -69,6 +69,7 @@ class Sheet:
     _marked: int | None = None
     _ruled: list[Table] = field(default_factory=list)
     _sole: bool = True  # no block follows the first list, so its heading can stay in view and be repeated
+    _blank: list[Ref] = field(default_factory=list)
 
     def __post_init__(self) -> None:
         if len(self.name) > 31:
@@ -234,6 +235,10 @@ class Sheet:
         """Colour the check cells of a column: the text says it, the colour repeats it."""
         self._marked = column
 
+    def blank_if_none(self, items: Sequence[Ref]) -> None:
+        """Results that need not exist: their error value stays in the cell, for sums, and is not seen."""
+        self._blank += items
+
     def words(self, item: Ref, kind: str = "verdict", span: int = 7, height: float = 18) -> None:
         """A text result across columns."""
         self.refs.append((self.row, 0, item, kind))
@@ -317,7 +322,11 @@ class Sheet:
             sheet.conditional_format(first.row, first.column, first.row + last.count - 1, last.column, used)
 
     def _write_marks(self, sheet: Any, styles: Any) -> None:
-        """Colour the answers of checks: OK or anything else."""
+        """Colour the answers of checks, OK or anything else; error values that mean 'there is none' are not seen."""
+        for item in self._blank:
+            place = self.book.grid.place(item)
+            rule = {"type": "errors", "format": styles("none")}
+            sheet.conditional_format(place.row, place.column, place.row, place.column, rule)
         if self._marked is None:
             return
         for text, kind in (("OK", "good"), ("", "bad")):

@@ -72,6 +72,7 @@ class Styles:
         "input": {"bg_color": INPUT_FILL, "font_color": INPUT_INK, "locked": False, "border": 1, "border_color": LINE},
         "good": {"bg_color": GOOD},
         "bad": {"bg_color": BAD, "bold": True},
+        "none": {"font_color": "#FFFFFF"},
         "calc": {"border": 1, "border_color": LINE},
         "line": {},
         "fixed": {"border": 1, "border_color": LINE, "font_color": MUTED, "italic": True, "text_wrap": True},
@@ -119,6 +120,8 @@ class Styles:
         form = number_format(unit)
         if zero:
             form = f'{form};-{form};"{zero}"'
+        if unit is not None and kind in ("calc", "strong", "fixed"):
+            align = align or "right"  # words in place of a figure stand where the figure would stand
         key = (kind, form, align)
         if key not in self._made:
             properties = {

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from xlfab.job.compare import Comparison
 from xlfab.job.electricity import WEAK_LABEL
 from xlfab.job.option import DIFFERENCE_COLUMNS
@@ -10,6 +12,7 @@ from xlfab.workbook.charts import bars
 from xlfab.workbook.doubt import named
 from xlfab.workbook.sheet import Sheet, Shown
 
+FEW = 3  # options that stand beside each other with their charts
 MOST = 3  # assumptions named here; all of them stand on the sheet of sensitivity
 
 
@@ -18,10 +21,10 @@ def fill_summary(sheet: Sheet, made: Comparison) -> None:
     job = made.job
     options, others = job.options, job.options[1:]
     names = [one.name for one in options]
-    span = max(5, 2 + len(options))
+    span, width = max(5, 2 + len(options)), 19 if len(options) <= FEW else 16
     sheet.landscape = False
     sheet.fit_height = True
-    sheet.widths.update({0: 38, 1: 11, **dict.fromkeys(range(2, span), 19)})
+    sheet.widths.update({0: 38, 1: 11, **dict.fromkeys(range(2, span), width)})
     sheet.text(
         f"Amounts in {job.scenario.currency}. Every option makes the same parts, with the same people, wages and tariff.",
         span=span,
@@ -33,13 +36,13 @@ def fill_summary(sheet: Sheet, made: Comparison) -> None:
         sheet.words(table["verdict"], span=span)
         sheet.words(weight["weight"], "label", span=span, height=14)
     sheet.row += 1
-    first = sheet.show(["Mean of all parts, weighted by quantity", *names], _side_by_side(made), width=19)
+    first = sheet.show(["Mean of all parts, weighted by quantity", *names], _side_by_side(made), width=width)
     if others:
         heading = "Yearly difference by cause (positive: saves)"
-        start = sheet.show([heading, *[one.name for one in others]], _by_cause(made), width=19)
-        sheet.show(["Purchase", *[one.name for one in others]], _purchase(made), width=19)
+        start = sheet.show([heading, *[one.name for one in others]], _by_cause(made), width=width)
+        sheet.show(["Purchase", *[one.name for one in others]], _purchase(made), width=width)
         turning = "What would change the answer: break-even, one alone"
-        sheet.show([turning, *[one.name for one in others]], _turning(made), width=19)
+        sheet.show([turning, *[one.name for one in others]], _turning(made), width=width)
         _charts(sheet, made, first, start)
     _leans_on(sheet, made, span)
     sheet.row += 1
@@ -48,14 +51,17 @@ def fill_summary(sheet: Sheet, made: Comparison) -> None:
 
 
 def _charts(sheet: Sheet, made: Comparison, first: int, start: int) -> None:
-    """Cost of a part, and the yearly difference by cause, side by side below the tables."""
+    """Cost of a part, and the yearly difference by cause, side by side below the tables; many options, one below the other."""
     options = made.job.options
+    few, whole = len(options) <= FEW, 7 * int(sum(sheet.widths.values()))
+    places = (sheet.row, 1) if few else (sheet.row + 10, 0)
+    sizes = ((268, 260), (455, 260)) if few else ((whole, 180), (whole, 340))
     currency = made.job.scenario.currency
     cost_row, last = first + 3, start + len(DIFFERENCE_COLUMNS) - 1
     cost = [("Cost of a part", (cost_row, 2, cost_row, 1 + len(options)))]
     heads = (first - 1, 2, first - 1, 1 + len(options))
     sheet.charts.append(
-        bars("Summary", "Cost of a part, mean", currency, heads, cost, (sheet.row, 0), (268, 260), number_format="0.00")
+        bars("Summary", "Cost of a part, mean", currency, heads, cost, (sheet.row, 0), sizes[0], number_format="0.00")
     )
     causes = [(one.name, (start, 2 + n, last, 2 + n)) for n, one in enumerate(options[1:])]
     labels = (start, 0, last, 0)
@@ -66,12 +72,12 @@ def _charts(sheet: Sheet, made: Comparison, first: int, start: int) -> None:
             f"{currency} a year",
             labels,
             causes,
-            (sheet.row, 1),
-            (455, 260),
+            places,
+            sizes[1],
             horizontal=True,
         )
     )
-    sheet.row += 14
+    sheet.row += 14 if few else 28
 
 
 def one_label(made: Comparison, column: str) -> str:
@@ -137,11 +143,12 @@ def _turning(made: Comparison) -> list[Shown]:
 
 
 def _leans_on(sheet: Sheet, made: Comparison, span: int) -> None:
-    """The three assumptions that move the net present value of the last option most: they decide the answer."""
-    number = len(made.job.options)
-    if number < 2:
+    """The three assumptions that move the net present value of the best candidate most: they decide the answer."""
+    others = made.job.options[1:]
+    if not others:
         return
-    option, currency = made.job.options[-1].name, made.job.scenario.currency
+    number = 2 + int(np.argmax([one.measures.number("net_present_value_cur") for one in others]))
+    option, currency = made.job.options[number - 1].name, made.job.scenario.currency
     sheet.subtitle(f"Three assumptions decide the answer ({option})", span=span)
     for swing in made.swings[number].worth[:MOST]:
         item = made.open[swing.name][0]
