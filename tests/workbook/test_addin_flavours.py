@@ -3,17 +3,27 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
+import openpyxl
 import pytest
 from office import convert, corrupt, differences, formulas, recalculate, values
 
 from xlfab.hosts import calc_package
+from xlfab.inputs.blank import blank_quote, blank_scenario
 from xlfab.inputs.bundled import bundled
+from xlfab.inputs.quote import load_quote
 from xlfab.inputs.scenario import load
+from xlfab.job.quote import QuoteJob, quote_job
+from xlfab.model import Calc, Lookup, Ref
+from xlfab.registry import Function
 from xlfab.workbook.comparison import build_comparison
+from xlfab.workbook.grid import Place, is_stated_number
+from xlfab.workbook.quote import build_quote, plan_quote
 
 pytestmark = pytest.mark.office
 CALL = "FAB_"
+SPARE = {"parts": 3, "cuts": 3, "bends": 3, "work": 3, "bought": 3, "work_centres": 1, "materials": 1}
 
 
 @pytest.fixture(scope="module")
@@ -25,6 +35,12 @@ def comparison(flavour: str, folder: Path) -> Path:
     path = folder / "comparison.xlsx"
     build_comparison(load(bundled("demo_shop_us")), path, flavour=flavour)
     return path
+
+
+def demo_quote() -> QuoteJob:
+    folder = bundled("demo_shop_us")
+    scenario = load(folder)
+    return quote_job(scenario, load_quote(folder, scenario), spare=SPARE)
 
 
 @pytest.mark.parametrize("flavour", ["addin", "names"])
@@ -43,3 +59,62 @@ def test_a_comparison_saved_as_ods_is_calculated_again(addin: Path, tmp_path: Pa
     spoiled = tmp_path / "spoiled.ods"
     assert corrupt(saved, spoiled) == len(cells)
     assert differences(values(path), values(convert(spoiled, tmp_path / "out", addin=addin)), cells) == []
+
+
+@pytest.mark.parametrize("kind", ["filled in", "blank"])
+def test_a_quote_is_calculated_by_the_add_in(kind: str, addin: Path, tmp_path: Path) -> None:
+    """A blank quote has machine prices that only the user knows: what rests on them has to stay an error value."""
+    blank = quote_job(blank_scenario("EUR", "metric"), blank_quote(), spare=SPARE)
+    path = tmp_path / "quote.xlsx"
+    build_quote(demo_quote() if kind == "filled in" else blank, path, flavour="addin")
+    assert differences(values(path), values(recalculate(path, tmp_path / "out", addin)), formulas(path)) == []
+
+
+def test_without_the_add_in_no_call_has_a_number(tmp_path: Path) -> None:
+    """The control: LibreOffice evaluates no LAMBDA name by itself, so the values above are the add-in's."""
+    path = tmp_path / "quote.xlsx"
+    build_quote(demo_quote(), path, flavour="names")
+    found = values(recalculate(path, tmp_path / "out"))
+    calls = [cell for cell, text in formulas(path).items() if CALL in text and values_there(found, cell)]
+    assert len(calls) > 3000
+    assert not [cell for cell in calls if not str(found[cell]).startswith("#")]
+
+
+def values_there(found: dict[tuple[str, str], Any], cell: tuple[str, str]) -> bool:
+    """False for a cell of a spare row, which stays empty."""
+    return found.get(cell) not in (None, "")
+
+
+def cells_of(place: Place) -> list[tuple[str, str]]:
+    letters = openpyxl.utils.get_column_letter(place.column + 1)
+    return [(place.sheet, f"{letters}{place.row + 1 + index}") for index in range(place.count)]
+
+
+def reads_a_stated_number(rule: Any) -> bool:
+    """True for a function of the library, or a look-up, that takes what the user states."""
+    if isinstance(rule, Lookup):
+        return is_stated_number(rule.source)
+    terms = rule.arguments if isinstance(rule, Calc) and isinstance(rule.function, Function) else ()
+    return any(is_stated_number(item) for item in terms if isinstance(item, Ref))
+
+
+@pytest.mark.parametrize("flavour", ["addin", "portable", "plain"])
+def test_no_function_takes_a_blank_input_for_nought(flavour: str, addin: Path, tmp_path: Path) -> None:
+    """Every number that the user states is deleted: whatever function or look-up reads one has no result, in every flavour."""
+    book = plan_quote(demo_quote(), flavour)
+    path, emptied = tmp_path / "quote.xlsx", tmp_path / "emptied.xlsx"
+    book.save(path)
+    file = openpyxl.load_workbook(path)
+    tables = {id(table): table for table in book.grid._kept}
+    readers = []
+    for (key, name), place in book.grid.places.items():
+        if is_stated_number(Ref(tables[key], name)):
+            for sheet, cell in cells_of(place):
+                file[sheet][cell].value = None
+        elif reads_a_stated_number(tables[key].columns[name].rule):
+            readers += cells_of(place)
+    file.save(emptied)
+    found = values(convert(emptied, tmp_path / "out", addin=addin if flavour == "addin" else None))
+    shown = [cell for cell in readers if values_there(found, cell)]
+    assert len(shown) > 1000
+    assert not [(cell, found[cell]) for cell in shown if not str(found[cell]).startswith("#")]

@@ -103,7 +103,8 @@ class Grid:
         if isinstance(rule, Lookup):
             keys = self.place(Ref(rule.source.table, rule.source_key)).range(sheet)
             values = self.place(rule.source).range(sheet)
-            return f"INDEX({values},MATCH({self.place(rule.key).cell(sheet)},{keys},{int(rule.steps)}))"
+            found = f"INDEX({values},MATCH({self.place(rule.key).cell(sheet)},{keys},{int(rule.steps)}))"
+            return _unless_blank([found], found) if is_stated_number(rule.source) else found
         if isinstance(rule, Total):
             values = self.place(rule.source).range(sheet)
             if rule.key is None:
@@ -130,17 +131,30 @@ class Grid:
         terms = [self.term(item, sheet) for item in rule.arguments]
         if isinstance(rule.function, Function) and self.form == "call":
             text = f"{rule.function.spec.cell_name}({','.join(plain(term) for term in terms)})"
-            return text if scale == 1.0 else f"{text}/{scale!r}"
+            return _unless_blank(self._may_pass_blank(rule, sheet), text if scale == 1.0 else f"{text}/{scale!r}")
         root = traced(rule.function, terms) if isinstance(rule.function, Function) else trace(rule.function, terms)
         if scale != 1.0:
             root = Expression("/", root, number(scale))
         text = plain(root) if self.form == "plain" else shortest(root)
         if column.unit is None and root.op == "ref":
             text += '&""'  # an empty text is not a 0
+        text = _unless_blank(self._may_pass_blank(rule, sheet), text)
         if len(text) >= LIMIT:
             name = getattr(rule.function, "__name__", column.name)
             raise FormulaError(f"{name}: the formula would pass {LIMIT} characters")
         return text
+
+    def _may_pass_blank(self, rule: Calc, sheet: str) -> list[str]:
+        """Cells that a function would take for 0 when they are blank: multiplied by a unit factor, or given to an add-in by LibreOffice."""
+        if not isinstance(rule.function, Function):
+            return []
+        cells = []
+        for item, argument in zip(rule.arguments, rule.function.spec.arguments, strict=True):
+            if isinstance(item, Ref) and is_stated_number(item) and argument.accepts(0.0, 0.0):
+                cell = self.place(item).cell(sheet)
+                if (self.form == "call" or self.term(item, sheet).op != "ref") and cell not in cells:
+                    cells.append(cell)
+        return cells
 
     def _over_range(self, rule: OverRange, sheet: str) -> str:
         texts = []
@@ -166,6 +180,17 @@ def calls_function(column: Column) -> bool:
     """True if the column is a registered function (which add-in flavours write as a call)."""
     rule = column.rule
     return isinstance(rule, OverRange) or (isinstance(rule, Calc) and isinstance(rule.function, Function))
+
+
+def _unless_blank(cells: list[str], text: str) -> str:
+    """A formula that gives an error value where one of the cells holds no number."""
+    return f"IF({'*'.join(f'ISNUMBER({cell})' for cell in cells)},{text},#NUM!)" if cells else text
+
+
+def is_stated_number(item: Ref) -> bool:
+    """True if the user states the column and it holds numbers: then a cell of it can be blank."""
+    column = item.table.columns[item.column]
+    return is_input(column) and column.unit is not None
 
 
 def is_input(column: Column) -> bool:
