@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import ast
 import difflib
 import inspect
 from collections.abc import Iterable
+from dataclasses import dataclass
 from itertools import groupby
 
 from xlfab.catalogue import CATALOGUE, FUNCTIONS
@@ -13,7 +15,7 @@ from xlfab.registry import Function
 from xlfab.sources import source
 from xlfab.units import unit_label
 
-ROW_HEADINGS = ("Function", "Result", "What it gives", "Arguments", "Sources")
+ROW_HEADINGS = ("Function", "Result", "What it gives", "Arguments", "Worked example", "Sources")
 _TITLES = {
     "process": "What the sheet needs",
     "cycle_time": "Cycle time",
@@ -24,7 +26,8 @@ _TITLES = {
 _HEAD = """# Functions
 
 Generated from the functions themselves by `xlfab functions --write`; do not edit. Each is called the same way in Python, in Excel and in
-LibreOffice. A blank, a text or a value outside the allowed range gives an error value in a cell (#NUM!) and a message in Python.
+LibreOffice. A blank, a text or a value outside the allowed range gives an error value in a cell (#NUM!) and a message in Python. One
+exception is LibreOffice's own: a single blank cell that is typed as an argument reaches every add-in as 0.
 Every example is executed as a test.
 """
 
@@ -43,7 +46,7 @@ def call_text(function: Function) -> str:
     return f"{function.spec.cell_name}({', '.join(item.name for item in function.spec.arguments)})"
 
 
-def rows(functions: Iterable[Function] = CATALOGUE, currency: str = "currency") -> list[tuple[str, str, str, str, str]]:
+def rows(functions: Iterable[Function] = CATALOGUE, currency: str = "currency") -> list[tuple[str, ...]]:
     """One row a function for a sheet, in the order of ROW_HEADINGS."""
     return [
         (
@@ -51,6 +54,7 @@ def rows(functions: Iterable[Function] = CATALOGUE, currency: str = "currency") 
             unit_label(one.spec.unit.suffix, currency),
             one.spec.summary,
             ", ".join(f"{item.name} [{unit_label(item.unit.suffix, currency)}]" for item in one.spec.arguments),
+            str(cell_example(one)),
             "; ".join(source(key).citation for key in one.spec.sources),
         )
         for one in functions
@@ -63,6 +67,41 @@ def section(function: Function) -> tuple[str, str]:
     holds = next((line for line in text.splitlines() if line.startswith("Holds:")), "")
     start = text.find(">>>")
     return holds.removeprefix("Holds:").strip(), text[start:].strip() if start >= 0 else ""
+
+
+@dataclass(frozen=True)
+class CellExample:
+    """A worked example in cells: what is typed, which ranges hold what, and what the cell shows."""
+
+    call: str
+    ranges: dict[str, list[float]]
+    shown: str
+
+    def __str__(self) -> str:
+        given = " and ".join(f"{', '.join(map(str, values))} in {place}" for place, values in self.ranges.items())
+        return f"{self.call} = {self.shown}" + (f", with {given}" if given else "")
+
+
+def cell_example(function: Function) -> CellExample:
+    """The first call of the worked example, as it is typed into a cell.
+
+    >>> str(cell_example(FUNCTIONS["simple_payback_years"]))
+    'FAB_SIMPLE_PAYBACK_YEARS(A1:A4) = 2.5, with -1000, 400, 400, 400 in A1:A4'
+    """
+    code = section(function)[1].splitlines()[0].removeprefix(">>>").strip()
+    calls = (node for node in ast.walk(ast.parse(code)) if isinstance(node, ast.Call))
+    first = next(node for node in calls if ast.unparse(node.func) == function.spec.name)
+    values = [ast.literal_eval(item) for item in first.args]
+    typed: list[str] = []
+    ranges: dict[str, list[float]] = {}
+    for value in values:
+        if isinstance(value, list):
+            letter = "ABC"[len(ranges)]
+            typed.append(f"{letter}1:{letter}{len(value)}")
+            ranges[typed[-1]] = value
+        else:
+            typed.append(str(value))
+    return CellExample(f"{function.spec.cell_name}({','.join(typed)})", ranges, f"{float(function(*values)):.10g}")
 
 
 def page(function: Function) -> str:
@@ -79,6 +118,7 @@ def page(function: Function) -> str:
     if spec.domain:
         lines += [f"No result: {spec.domain}.", ""]
     lines += ["Sources: " + "; ".join(_cited(key) for key in spec.sources), "", "```python", example, "```", ""]
+    lines += [f"In a cell: {cell_example(function)}", ""]
     return "\n".join(lines)
 
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import ironcalc
 import pytest
+import xlsxwriter
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -76,3 +78,20 @@ def test_a_function_is_found_by_cell_name_and_a_wrong_one_gets_the_nearest() -> 
     assert reference.find("FAB_Axis_Move_Time_s") is FUNCTIONS["axis_move_time_s"]
     with pytest.raises(InputError, match="axis_move_time_s"):
         reference.find("axis_move_time")
+
+
+def test_every_example_typed_into_a_cell_shows_what_the_reference_says(tmp_path: Path) -> None:
+    """By an engine that knows LAMBDA names and nothing of the library's Python; each example on a sheet of its own."""
+    examples = [reference.cell_example(one) for one in CATALOGUE]
+    with xlsxwriter.Workbook(str(tmp_path / "examples.xlsx")) as book:
+        for name, definition in lambda_names(CATALOGUE):
+            book.define_name(name, "=" + definition)
+        for one in examples:
+            sheet = book.add_worksheet()
+            for place, values in one.ranges.items():
+                sheet.write_column(place.split(":")[0], values)
+            sheet.write_dynamic_array_formula("E1", "=" + one.call, None, -1)
+    engine = ironcalc.load_from_xlsx(str(tmp_path / "examples.xlsx"))
+    engine.evaluate()
+    for number, one in enumerate(examples):
+        assert engine.get_cell_value(number, 1, 5) == pytest.approx(float(one.shown), rel=1e-9, abs=1e-12), one.call

@@ -51,7 +51,7 @@ def functions_sheet(book: Book) -> None:
     sheet = book.sheet(
         "Functions",
         "Functions behind the columns",
-        "Name, what it gives, arguments with units, sources. With the xlfab add-in each can be typed in any cell.",
+        "Name, what it gives, arguments with units, a worked example, sources. With the xlfab add-in each can be typed in any cell.",
         "about",
     )
-    sheet.lines(list(ROW_HEADINGS), rows(currency=book.currency), (40, 12, 46, 60, 60))
+    sheet.lines(list(ROW_HEADINGS), rows(currency=book.currency), (40, 9, 34, 36, 38, 40))
