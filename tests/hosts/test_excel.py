@@ -6,6 +6,7 @@ import datetime as dt
 import math
 import re
 import sys
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -75,6 +76,29 @@ def test_one_bad_cell_of_a_range_spoils_only_its_own_result(host: Any) -> None:
     assert [is_error(row[0]) for row in found] == [False, True, True, True, False]
 
 
+def test_cells_with_a_currency_format_count_with_all_their_digits(host: Any) -> None:
+    """COM makes a Decimal of four digits of them (pywin32's behaviour, from memory)."""
+    price = "FAB_LABOUR_RATE_CUR_PER_H"
+    one = call(host[0], price, CellRange(Decimal("20.1235"), 20.12345678), 0.4)
+    assert one == FUNCTIONS["labour_rate_cur_per_h"](20.12345678, 0.4)
+    raw, bare = ((Decimal("20.1235"),), (None,), (30.0,)), ((20.12345678,), (None,), (30.0,))
+    found = call(host[0], price, CellRange(raw, bare), 0.4)
+    assert found[0][0] == one and is_error(found[1][0]) and found[2][0] == 42.0
+    assert call(host[0], price, Decimal("20.5"), 0.4) == pytest.approx(28.7, rel=1e-15)
+
+
+@pytest.mark.parametrize(
+    "bad", [None, "", "x", True, dt.datetime(2026, 1, 1), -2146826281], ids=lambda bad: type(bad).__name__
+)
+def test_one_bad_cell_among_flows_leaves_no_result(host: Any, bad: Any) -> None:
+    assert is_error(call(host[0], "FAB_SIMPLE_PAYBACK_YEARS", CellRange(((-1000.0, 400.0, bad, 900.0),))))
+
+
+def test_a_missing_argument_becomes_an_error_value(host: Any) -> None:
+    missing = -2147352572  # what COM sends for it
+    assert is_error(call(host[0], MOVE, 500.0, 500.0, 2500.0, missing))
+
+
 def test_ranges_that_do_not_fit_together_give_an_error_value(host: Any) -> None:
     assert is_error(call(host[0], MOVE, CellRange(((1.0, 2.0),)), CellRange(((1.0, 2.0, 3.0),)), 2000.0, 20000.0))
 
@@ -134,7 +158,7 @@ class _FakeExcel:
         self.api = object()
         self.done: list[str] = []
 
-    def open(self, path: str) -> Any:
+    def open(self, path: str, read_only: bool = False) -> Any:
         self.opened.append(path)
         return self
 
@@ -188,7 +212,9 @@ def test_install_check_and_remove_say_what_they_did(tmp_path: Path, monkeypatch:
     assert fake.cells[(1, 2)] == sys.executable and fake.cells[(2, 2)] == "xlfab.hosts.excel"
     assert fake.sheet_name == "myaddin.conf" and fake.done == ["save", "close", "quit"]
     assert str(target) in said[0] and "FAB_ABOUT" in said[-1]
-    assert excel_install.check(said.append) and "in place" in said[-1]
+    assert excel_install.check(said.append) and "in place" in said[-1] and sys.executable in said[-1]
+    fake.cells[(1, 2)] = str(tmp_path / "python.exe")
+    assert not excel_install.check(said.append) and "does not answer" in said[-1]
     assert excel_install.remove(said.append) and not target.exists()
     assert not excel_install.check(said.append) and "not installed" in said[-1]
     assert not excel_install.remove(said.append)
@@ -207,6 +233,26 @@ def test_a_refusal_by_excel_is_explained(tmp_path: Path, monkeypatch: pytest.Mon
         with pytest.raises(HostError, match="Trust access to the VBA project"):
             excel_install.install(lambda _: None)
     assert fake.done[-1] == "quit"
+
+
+@pytest.mark.parametrize("step", ["install", "remove"])
+def test_an_add_in_that_excel_holds_is_left_and_said(
+    step: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    fake = _FakeExcel(tmp_path)
+    (tmp_path / excel_install.ADDIN).write_bytes(b"old")
+    monkeypatch.setattr(excel_install, "require_windows", lambda: None)
+    monkeypatch.setattr(excel_install, "_excel", lambda: fake)
+
+    def held(*_: Any) -> None:
+        raise PermissionError(13, "in use by another process")
+
+    monkeypatch.setattr(Path, "unlink", held)
+    with stubbed() as (udfs, _):
+        udfs.import_udfs = lambda *_: monkeypatch.setattr(excel_install.shutil, "copyfile", held)
+        with pytest.raises(HostError, match="close Excel"):
+            getattr(excel_install, step)(lambda _: None)
+    assert (tmp_path / excel_install.ADDIN).read_bytes() == b"old"
 
 
 def test_results_that_are_numbers_are_finite(host: Any) -> None:

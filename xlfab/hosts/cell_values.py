@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 import numpy as np
@@ -19,11 +20,27 @@ def cell_number(value: Any) -> float:
     >>> cell_number(2.5), cell_number(None), cell_number("2.5"), cell_number(True)
     (2.5, nan, nan, nan)
     """
-    if isinstance(value, bool) or not isinstance(value, (int, float)):
+    if isinstance(value, bool) or not isinstance(value, (int, float, Decimal)):
         return float("nan")
     if isinstance(value, int) and value in _ERROR_CODES:
         return float("nan")
     return float(value)
+
+
+def with_all_digits(value: Any, bare: Any) -> Any:
+    """Cells as COM hands them over, but amounts from `bare`: of a cell with a currency format COM makes a Decimal of four digits.
+
+    >>> with_all_digits(((Decimal("0.1235"), "text"),), ((0.12345678, "text"),))
+    ((0.12345678, 'text'),)
+    """
+    if isinstance(value, (list, tuple)):
+        return tuple(with_all_digits(*pair) for pair in zip(value, bare, strict=True))
+    return bare if isinstance(value, Decimal) else value
+
+
+def holds_currency(value: Any) -> bool:
+    """True if some cell is an amount of money to COM."""
+    return any(map(holds_currency, value)) if isinstance(value, (list, tuple)) else isinstance(value, Decimal)
 
 
 def cell_numbers(value: Any) -> Any:

@@ -11,15 +11,33 @@ from collections.abc import Callable
 from typing import Any
 
 import xlwings
+from xlwings.conversion import ConversionContext, Pipeline, RawValueAccessor
 
 from xlfab import __version__
 from xlfab.catalogue import CATALOGUE
-from xlfab.hosts.cell_values import call_on_cells
+from xlfab.hosts.cell_values import call_on_cells, holds_currency, with_all_digits
 from xlfab.registry import Function
 from xlfab.units import unit_label
 
 _NUM = -2146826252  # #NUM! as COM spells it: 0x800A0000 + 2036
 _LONGEST_TEXT = 255  # longest description that Excel takes
+
+
+class CellsAccessor(RawValueAccessor):
+    """Raw values of cells, amounts of money with all their digits."""
+
+    @classmethod
+    def reader(cls, options: Any) -> Pipeline:
+        """xlwings' own steps, and ours after them."""
+        return super().reader(options).append_stage(_money_with_all_digits)  # type: ignore[no-untyped-call]
+
+
+def _money_with_all_digits(context: ConversionContext) -> None:
+    if context.range is not None and holds_currency(context.value):
+        context.value = with_all_digits(context.value, context.range.api.Value2)
+
+
+CellsAccessor.register("xlfab cells")  # type: ignore[no-untyped-call]
 
 
 def error_value() -> Any:
@@ -52,7 +70,7 @@ def worksheet_function(function: Function) -> Callable[..., Any]:
     made.__module__ = __name__
     for item in spec.arguments:
         text = help_of_argument(item.name, item.description, unit_label(item.unit.suffix), item.allowed)
-        made = xlwings.arg(item.name, convert="raw", doc=text)(made)
+        made = xlwings.arg(item.name, convert="xlfab cells", doc=text)(made)
     # last, for each of the decorators above sets the category back
     made = xlwings.func(category="xlfab " + spec.group.replace("_", " "))(made)
     return made

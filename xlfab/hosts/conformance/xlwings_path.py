@@ -25,10 +25,10 @@ VT_ERROR = 10
 
 
 class CellRange:
-    """Stands for an Excel range: has raw values as COM hands them over (tuple of rows, or one value)."""
+    """Stands for an Excel range: raw values as COM hands them over (tuple of rows, or one value), and the same bare of formats."""
 
-    def __init__(self, raw: Any) -> None:
-        self.raw = raw
+    def __init__(self, raw: Any, bare: Any = None) -> None:
+        self.raw, self.bare = raw, bare
 
 
 @contextmanager
@@ -88,7 +88,11 @@ def _as_xlwings_range(cells: CellRange, engine: Any) -> Any:
     app = types.SimpleNamespace(engine=engine)
     sheet = types.SimpleNamespace(book=types.SimpleNamespace(app=app))
     return types.SimpleNamespace(
-        raw_value=cells.raw, impl=types.SimpleNamespace(max_cells_per_read=None), sheet=sheet, address="$A$1"
+        raw_value=cells.raw,
+        api=types.SimpleNamespace(Value2=cells.bare),
+        impl=types.SimpleNamespace(max_cells_per_read=None),
+        sheet=sheet,
+        address="$A$1",
     )
 
 
