@@ -7,13 +7,16 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Limit:
-    """A function in some hosts: how far they may differ, whether they may have no result where Python has one, and the reason."""
+    """A function in some hosts: how far they may differ, and the reason. Perhaps a host may also have no result where Python has
+    one, or results below a size that means nothing may differ.
+    """
 
     function: str
     host: str  # a part of the host's name; empty for all
     tolerance: float
-    may_refuse: bool
     reason: str
+    may_refuse: bool = False
+    negligible: float = 0.0
 
 
 LIMITS: tuple[Limit, ...] = (
@@ -21,25 +24,24 @@ LIMITS: tuple[Limit, ...] = (
         "internal_rate_share",
         "",
         1e-8,
-        True,
         "it is a root search: a spreadsheet's own IRR stops nearer or farther from the root than the library that Python uses, and gives "
         "up (an error value, never another number) on rates of many thousand per cent",
+        may_refuse=True,
     ),
     Limit(
         "wright_lot_time_s",
         "",
         1e-10,
-        False,
         "for a small lot after hundreds of millions of units it is the difference of two nearly equal powers; hosts round the logarithm to "
         "base 2 in the exponent differently in its last digit, which that difference enlarges",
     ),
     Limit(
         "declining_balance_depreciation_cur",
         "ironcalc",
-        1.0,
-        False,
+        1e-12,
         "ironcalc takes two numbers as equal when they lie within about 1e-16 of each other, also near 0: a depreciation of 1e-30 of a "
-        "currency unit, in the 96th year of a negative outlay, comes out as 0",
+        "currency unit, in the 96th year of a negative outlay, comes out as 0. Results below 1e-15 are left out of its figure",
+        negligible=1e-15,
     ),
 )
 

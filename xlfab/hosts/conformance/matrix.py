@@ -46,10 +46,14 @@ class Matrix:
         return limit.tolerance if limit else TOLERANCE
 
     def counted(self, host: str, index: int, apart: Results) -> Results:
-        """The differences, without the points at which this host may have no result."""
+        """The differences, without the points at which this host may have no result, and without those that mean nothing."""
         limit = limit_of(self.cases[index].function.spec.name, host)
         got = self.columns[host][index]
-        return np.where(np.isnan(got), 0.0, apart) if limit and limit.may_refuse and got is not None else apart
+        if limit is None or got is None:
+            return apart
+        left_out = np.isnan(got) & limit.may_refuse
+        left_out |= (np.abs(got) < limit.negligible) & (np.abs(self.cases[index].expected) < limit.negligible)
+        return np.where(left_out, 0.0, apart)
 
     def _failure(self, host: str, index: int, one: Case) -> str:
         got = self.columns[host][index]
