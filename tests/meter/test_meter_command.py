@@ -110,6 +110,18 @@ def test_nothing_is_written_where_ready_is_not_certain(tmp_path):
         fill_scenario(bundled("demo_shop"), load(bundled("demo_shop")).press_brakes[0].name, finding, tmp_path / "copy")
 
 
+def test_a_log_with_no_idle_is_refused_and_nothing_is_written(tmp_path):
+    rng = np.random.default_rng(8)
+    times = pd.date_range("2024-06-03 06:00", periods=1800, freq="10s").strftime("%Y-%m-%d %H:%M:%S")
+    lines = [f"{at},{power:.3f}" for at, power in zip(times, rng.uniform(3, 7, 1800), strict=True)]
+    log = tmp_path / "restless.csv"
+    log.write_text("time,power kW\n" + "\n".join(lines) + "\n", encoding="utf-8")
+    result = run("meter", log, "--picture", tmp_path / "picture.png")
+    assert result.exit_code != 0
+    assert "never at rest" in str(result.exception) and "log some idle time" in str(result.exception)
+    assert not (tmp_path / "picture.png").exists()
+
+
 @pytest.mark.parametrize(
     ("arguments", "message"),
     [

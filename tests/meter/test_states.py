@@ -185,6 +185,66 @@ def test_half_a_day_says_that_its_hours_are_no_year():
     assert any("say nothing of a year" in limit for limit in finding.limits)
 
 
+def near_levels(seed, ratio, drift):
+    """A shop whose standby lies close below ready, while ready drifts."""
+    rng = np.random.default_rng(seed)
+    standby = rng.uniform(0.3, 1.5)
+    ready = standby * ratio
+    moving = ready + rng.uniform(0.5, 3)
+    powers = {"standby": standby, "ready": ready, "moving": moving, "processing": 2 * moving}
+    return Shop(seed, days=1, powers=powers, ready_drift=drift)
+
+
+def faint_strokes(seed):
+    """A shop whose strokes draw little more than ready."""
+    standby = np.random.default_rng(seed).uniform(0.1, 0.3)
+    ready = 2 * standby + 0.3
+    return Shop(
+        seed, days=1, powers={"standby": standby, "ready": ready, "moving": 1.1 * ready, "processing": 1.4 * ready}
+    )
+
+
+# each of them gives a power off by more than 3 % or hours by more than 2 %, and the words that must say so
+BEYOND = [
+    (Shop(5002, days=1, noise=0.08), "strokes stand out"),
+    (Shop(5012, days=1, noise=0.03), "strokes stand out"),
+    (Shop(5016, days=1, noise=0.05), "strokes stand out"),
+    (faint_strokes(5000), "strokes stand out"),
+    (faint_strokes(5003), "strokes stand out"),
+    (Shop(5001, days=2, step_s=3), "coarse for strokes"),
+    (near_levels(5004, 1.08, 0.015), "lie close together"),
+    (near_levels(5008, 1.08, 0.04), "ready wanders"),
+    (Shop(5001, days=1, ready_drift=0.08, gain_drift=0.02), "other load"),
+]
+
+
+@pytest.mark.parametrize(("shop", "words"), BEYOND, ids=[f"{words[:7]}-{shop.seed}" for shop, words in BEYOND])
+def test_what_cannot_be_told_well_is_said(shop, words):
+    finding, truth = found(shop)
+    off = [
+        name
+        for name in ("standby", "ready")
+        if finding.state(name) is None
+        or finding.state(name).power_kw != pytest.approx(truth.truth_kw[name], rel=0.03)
+        or finding.state(name).hours != pytest.approx(truth.truth_h[name], rel=0.02)
+    ]
+    power, hours = truth.truth_of("moving", "processing")
+    working = finding.state("working")
+    if working is not None and (
+        working.power_kw != pytest.approx(power, rel=0.03) or working.hours != pytest.approx(hours, rel=0.02)
+    ):
+        off.append("working")
+    assert off, "a case that is good needs no limit"
+    assert any(words in limit for limit in finding.limits)
+
+
+@pytest.mark.parametrize("shop", SHOPS[:4], ids=lambda shop: f"shop{shop.seed}")
+def test_what_can_be_told_well_has_no_such_limit(shop):
+    finding, _ = found(shop)
+    for words in ("strokes stand out", "coarse for strokes", "lie close together", "wanders", "other load"):
+        assert not any(words in limit for limit in finding.limits)
+
+
 def test_cooling_that_switches_is_part_of_ready_and_is_said():
     rng = np.random.default_rng(7)
     pieces = []

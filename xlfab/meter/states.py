@@ -8,12 +8,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from xlfab.errors import ScenarioError
-from xlfab.meter import levels, strokes
+from xlfab.meter import levels, limits, strokes
 from xlfab.meter.account import State, Work, account, per_stroke
 from xlfab.meter.levels import Index, Segments, Series
 from xlfab.meter.reading import Log
 
-SHORTEST_H, SHIFT_H, DAY_H = 1.0, 8.0, 24.0
+SHORTEST_H = 1.0
 
 
 @dataclass
@@ -49,7 +49,9 @@ def find_states(log: Log, meter_share: float = 0.01) -> Finding:
     base = strokes.baseline(parts, label)
     runs, resolved = _runs(work, base)
     names = _names(parts, label, ready, runs.count > 0, levels.level_powers(parts, label))
-    _state_limits(log, work, names, runs, rest_s)
+    work.limits += limits.of_log(log, names, runs, rest_s)
+    work.limits += limits.of_levels(parts, label, names)
+    work.limits += limits.of_strokes(work, base, runs) if resolved else []
     sample, found = account(work, base, runs, names, resolved, log, good)
     marks = log.strokes[good] if log.strokes is not None and np.any(log.strokes > 0) else None
     kj, u_kj, count = per_stroke(work, runs, resolved, marks)
@@ -139,23 +141,3 @@ def _follows_start(parts: Segments, label: Index, level: int, ready: set[int], p
     low = min(powers[item] for item in ready)
     starts = [powers[runs[place - 1]] < low and runs[place + 1] in ready for place in places]
     return bool(starts) and float(np.mean(starts)) > 0.6
-
-
-def _state_limits(log: Log, work: Work, names: list[str], runs: strokes.Runs, rest_s: float) -> None:
-    if log.hours < SHIFT_H:
-        work.limits.append(
-            f"{log.hours:.1f} h are less than a shift: powers can be used, hours in the states say nothing of a year"
-        )
-    elif log.hours < DAY_H:
-        work.limits.append(f"{log.hours:.1f} h are less than a day: hours in the states say nothing of a year")
-    span = len(log.power_kw) * log.step_s / 3600
-    if log.hours < 0.5 * span:
-        work.limits.append(f"more than half of the {span:.0f} h are missing")
-    if rest_s < levels.REST_S:
-        work.limits.append("no rest of a minute in the log: ready power is read from the gaps between strokes")
-    if runs.count == 0:
-        work.limits.append("no strokes in the log: it cannot be told whether its highest level is ready or standby")
-    for name in {name for name in names if names.count(name) > 1 and name != "other load"}:
-        work.limits.append(
-            f"{names.count(name)} levels count as {name}: something switches on and off with it (cooling, hydraulics of a gauge)"
-        )
