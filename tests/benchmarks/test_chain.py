@@ -31,6 +31,11 @@ SETTINGS = {
         {"learning_rate_share": 0.9, "wright_switch": 1, "allowance_day_switch": 1, "trips_per_station_count": 0.01},
     ),
     "maintenance by lines": ({"itemised_switch": 1}, {"itemised_switch": 1}, {}),
+    "by calendar and timer": (
+        {"warm_up_min": 12, "auto_stop_min": 4},
+        {"warm_up_min": 5},
+        {"calendar_switch": 1, "timer_switch": 1, "shifts_count": 2, "break_on_switch": 0, "mean_gap_min": 9},
+    ),
     "Crawford": ({}, {}, {"learning_rate_share": 0.85}),
 }
 
@@ -43,6 +48,20 @@ def chain(shop):
 def in_rows(shop):
     """The parts of bends and cuts as row numbers."""
     return tuple(rows_of(shop.parts["part"], steps["part"]) for steps in (shop.bends, shop.cuts))
+
+
+TIME_OF_USE = {
+    "peak_price_cur_per_kwh": 0.31, "summer_price_cur_per_kwh": 0.17, "summer_peak_price_cur_per_kwh": 0.4,
+    "peak_hours_share": 0.6, "summer_hours_share": 0.3, "busy_stretch_min": 7, "ratchet_share": 0.8,
+    "quiet_months_count": 3, "quiet_demand_share": 0.5, "tax_share": 0.05,
+}  # fmt: skip
+
+
+def test_chain_equals_the_floor_under_a_tariff_with_every_form(monkeypatch):
+    monkeypatch.setattr(row_pass, "BLOCK", 700)
+    shop = big_shop(3000, seed=3)
+    shop = replace(shop, tariff=shop.tariff.model_copy(update=TIME_OF_USE))
+    np.testing.assert_allclose(chain(shop), cost_per_part(shop), rtol=1e-12)
 
 
 @pytest.mark.parametrize("setting", SETTINGS)

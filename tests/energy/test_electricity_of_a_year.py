@@ -28,7 +28,7 @@ def test_states_causes_and_year_are_one_sum(made):
 
 
 def test_hours_of_the_states_are_a_year(made):
-    states = ("processing", "moving", "ready", "standby", "off")
+    states = ("processing", "moving", "ready", "standby", "off", "warm_up")
     for table in made.electricity:
         assert sum(table.number(f"{state}_h_per_year") for state in states) == pytest.approx(8760, rel=1e-9)
 

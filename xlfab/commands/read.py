@@ -11,6 +11,7 @@ from rich.markup import escape
 from rich.table import Table
 
 from xlfab.errors import ScenarioError
+from xlfab.inputs.one_source import unused_keys
 from xlfab.writing import whole_folder
 
 console = Console()
@@ -88,6 +89,9 @@ def sections_of(record: dict[str, Any], kind: str, tables: dict[str, list[dict[s
             stated = tables.get(f"{machine}_{number}", [{}])[0]
             renamed[item["name"]] = str(stated.get("name", item["name"]))
             item.update(stated)
+        for item in sections[machine]:
+            for key in unused_keys(sections["workplace"], item):
+                del item[key]  # a switch in the workbook has put it out of use
     sections["option"] = [dict(item) for item in sections["option"]]
     for number, item in enumerate(sections["option"], 1):
         item.update({key: value for key, value in tables.get(f"option_{number}", [{}])[0].items() if key in item})

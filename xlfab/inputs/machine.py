@@ -116,6 +116,9 @@ class Running(Record):
     standby_power_kw: float
     ready_power_kw: float
     auto_stop_share: float
+    auto_stop_min: float
+    warm_up_min: float
+    warm_up_power_kw: float
     auxiliary_power_kw: float
     control_on_share: float
     power_factor_share: float

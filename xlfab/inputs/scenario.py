@@ -74,6 +74,7 @@ def load(folder: str | os.PathLike[str]) -> Scenario:
     features = sections.records("feature", OwnFeature)
     sellers = sections.records("seller", SellerNote)
     sections.check_names()
+    sections.check_one_source(workplace)
     parts, bends, cuts = _read_tables(path, sections.names("material"), faults)
     cut_lines = _read_cut_lists(path / CUT_LISTS_FILE, parts, faults)
     faults.raise_if_any()

@@ -9,7 +9,8 @@ from typing import Any
 from xlfab.inputs.defaults import defaults
 from xlfab.inputs.faults import Faults, Report, nearest
 from xlfab.inputs.machine import DRIVES, fold
-from xlfab.inputs.records import NAME_RULE, AnyRecord, name_ok, read_record
+from xlfab.inputs.one_source import unused_keys
+from xlfab.inputs.records import NAME_RULE, AnyRecord, Record, name_ok, read_record
 from xlfab.inputs.values import Assumption, Stated, shown
 
 SCENARIO_FILE = "scenario.toml"
@@ -80,6 +81,14 @@ class Sections:
             if name.casefold() not in {item.casefold() for item in machines}:
                 report = self.faults.report(SCENARIO_FILE, f"[[seller]] {name!r}")
                 report("", f"is no machine of this scenario; {nearest(name, machines, 'known machine')}")
+
+    def check_one_source(self, workplace: Record | None) -> None:
+        """A machine must not state what the workplace's calendar or timer puts out of use, or needs to count."""
+        for section in ("press_brake", "shear"):
+            for raw in self._entries(section):
+                report = self.faults.report(SCENARIO_FILE, f"[[{section}]] {_name_of(section, raw)!r}")
+                for key, reason in unused_keys(workplace.model_dump() if workplace else {}, raw).items():
+                    report(f"{key} = {shown(raw[key])}", reason)
 
     def _record(
         self, model: type[AnyRecord], section: str, raw: Mapping[str, Any], applies_to: str, report: Report

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Self
+
+from pydantic import model_validator
+
 from xlfab.inputs.records import Record
 
 
 class Workplace(Record):
-    """What people and floor cost, and how long they take to handle a part."""
+    """What people and floor cost, how long they take to handle a part, and the calendar of the year."""
 
     wage_cur_per_h: float
     burden_share: float
@@ -46,3 +50,21 @@ class Workplace(Record):
     shared_setup_share: float
     space_price_cur_per_m2: float
     interest_rate_share: float
+    calendar_switch: float
+    working_days_count: float
+    shifts_count: float
+    shift_h: float
+    break_min: float
+    break_on_switch: float
+    timer_switch: float
+    mean_gap_min: float
+
+    @model_validator(mode="after")
+    def _calendar_is_a_year(self) -> Self:
+        day = self.shifts_count * self.shift_h
+        if self.break_min > self.shift_h * 60 or day > 24:
+            raise ValueError(
+                f"shifts_count = {self.shifts_count:g} of shift_h = {self.shift_h:g} with break_min = {self.break_min:g}: "
+                "a day must hold the shifts, and a shift its breaks"
+            )
+        return self

@@ -45,7 +45,6 @@ def margin_checks(t: Table, kind: str, feasible: Table) -> None:
 def machine_checks(one: MachineTables, bend_data: Table, study: Table, electricity: Table) -> Table:
     """Checks of one machine against the work that is put on it: the least margin of each kind, and what is wrong with it."""
     t = Table.record(f"checks_{one.stated.name}", "Checks")
-    m = one.stated
     margin_checks(t, one.kind, one.feasible)
     if one.kind == "press_brake":
         t.least("least_die_ratio", bend_data["die_ratio"], label="Die opening over thickness, least")
@@ -57,7 +56,7 @@ def machine_checks(one: MachineTables, bend_data: Table, study: Table, electrici
         "hours_check",
         lambda a, b: _within(a, b, "Overtime: more work than switched-on hours"),
         one.year["busy_h_per_year"],
-        m["powered_h_per_year"],
+        one.year["usable_h_per_year"],
         text=True,
         label="Busy hours against switched-on hours",
     )

@@ -17,6 +17,10 @@ POWER_KEYS = (
     "ready_power_kw",
     "standby_power_kw",
     "auto_stop_share",
+    "auto_stop_min",
+    "mean_gap_min",
+    "warm_up_min",
+    "warm_up_power_kw",
     "auxiliary_power_kw",
     "control_on_share",
     "drive_efficiency_share",
@@ -77,9 +81,10 @@ def electricity_of(one: MachineTables, strokes: Table) -> Table:
     for state in ("processing", "moving"):
         t.total(f"{state}_h_per_year", strokes[f"{state}_h_per_year"])
     stroke = ("moving_h_per_year", "processing_h_per_year")
-    waiting, stop, night = year["waiting_h_per_year"], m["auto_stop_share"], m["control_on_share"]
+    waiting, stop, night = year["waiting_h_per_year"], m["stop_share"], m["control_on_share"]
     t.add("ready_h_per_year", F["ready_h_per_year"], year["busy_h_per_year"], *stroke, waiting, stop, label="Ready")
     t.add("powered_h_per_year", lambda hours: hours, year["switched_on_h"], label="Switched on")
+    t.add("warm_up_h_per_year", lambda hours: hours, m["warm_up_h_per_year"], label="Warm-up")
     t.add("standby_h_per_year", F["standby_h_per_year"], waiting, stop, "powered_h_per_year", night, label="Standby")
     t.add("off_h_per_year", F["off_h_per_year"], "powered_h_per_year", night, label="Off")
     ready = year["base_power_kw"]
@@ -88,8 +93,9 @@ def electricity_of(one: MachineTables, strokes: Table) -> Table:
         t.add(f"{state}_kwh", lambda h, kw, kwh: h * kw + kwh, *own, label=f"Electricity {state}")
     for state, power in (("ready", ready), ("standby", m["standby_power_kw"])):
         t.add(f"{state}_kwh", F["state_energy_kwh"], power, f"{state}_h_per_year", label=f"Electricity {state}")
-    states = ("processing_kwh", "moving_kwh", "ready_kwh", "standby_kwh")
-    t.add("states_kwh", lambda a, b, c, d: a + b + c + d, *states, label="Sum of the states")
+    t.add("warm_up_kwh", lambda kwh: kwh, year["warm_up_energy_kwh"], label="Electricity warm-up")
+    states = ("processing_kwh", "moving_kwh", "ready_kwh", "standby_kwh", "warm_up_kwh")
+    t.add("states_kwh", lambda *parts: sum(parts[1:], parts[0]), *states, label="Sum of the states")
     _causes(t, year, strokes)
     sums = ("states_kwh", "causes_kwh", year["energy_kwh"])
     t.add("balance", _balance, *sums, text=True, label="Sum of causes = sum of states = electricity a year")
@@ -98,7 +104,7 @@ def electricity_of(one: MachineTables, strokes: Table) -> Table:
 
 def _causes(t: Table, year: Table, strokes: Table) -> None:
     idle = (year["waiting_energy_kwh"], year["ready_energy_kwh"])
-    t.add("idle_kwh", lambda a, b: a + b, *idle, label="Idle: ready, auxiliaries, standby")
+    t.add("idle_kwh", lambda a, b: a + b, *idle, label="Idle: ready, auxiliaries, standby, warm-up")
     t.total("work_kwh", strokes["work_kwh"], label="Forming and cutting")
     t.total("net_lift_kwh", strokes["net_lift_kwh"], label="Lifting, less what comes back")
     losses = (year["work_energy_kwh"], year["lift_energy_kwh"], "work_kwh", "net_lift_kwh")

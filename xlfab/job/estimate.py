@@ -131,7 +131,7 @@ def _machine(
     on = on_machine(number, kind, item, steps, step_data, lookups, common, v)
     record, rate = on.stated, on.rate
     parts_on = machine.parts_on(on, common)
-    year = machine.machine_year(number, kind, record, rate, parts_on, tariff)
+    year = machine.machine_year(number, kind, record, rate, parts_on, workplace, tariff)
     machine.part_energy(parts_on, year, part_list, tariff)
     ruled = rules.rules_on(number, kind, record, on.steps, steps, step_data, part_list, asked)
     ruled_year = rules.rules_year(number, kind, ruled, parts_on, asked)

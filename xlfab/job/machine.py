@@ -26,7 +26,7 @@ def machine_rate(number: int, kind: str, machine: Table, workplace: Table, strok
 
 def upkeep(t: Table, m: Table, strokes: Ref | None) -> Ref:
     """Add the lines of maintenance; the result is the share of the price or the sum of the lines, never both."""
-    powered = m["powered_h_per_year"]
+    powered = m["on_h_per_year"]
     oil = (m["oil_volume_l"], m["oil_price_cur_per_l"], m["oil_disposal_cur_per_l"], m["oil_interval_h"])
     t.add("oil_cost_cur_per_year", F["oil_cost_cur_per_year"], *oil, powered)
     wear = (m["wear_part_cur"], m["fitting_time_h"], "labour_rate_cur_per_h", m["wear_interval_h"])
@@ -146,21 +146,21 @@ def _cost(t: Table, setup: Table, rate: Table, parts: Table, data: Table) -> Non
     t.add("setup_cost_cur", lambda a, b: a + b, "setup_time_cost_cur", "try_out_cost_cur")
 
 
-def machine_year(number: int, kind: str, machine: Table, rate: Table, on: Table, tariff: Table) -> Table:
+def machine_year(
+    number: int, kind: str, machine: Table, rate: Table, on: Table, workplace: Table, tariff: Table
+) -> Table:
     """One machine's year: hours in each state, electricity by cause, what it costs."""
     t = Table.record(f"{kind}_year_{number}", f"Year of {kind.replace('_', ' ')} {number}")
     for cause in (*CAUSES, "setup"):
         t.total(f"{cause}_h_per_year", on[f"{cause}_h_per_year"])
     t.total("busy_h_per_year", on["busy_h_per_year"])
-    t.add("waiting_h_per_year", F["waiting_h_per_year"], machine["powered_h_per_year"], "busy_h_per_year")
-    t.add(
-        "switched_on_h",
-        lambda busy, waiting: busy + waiting,
-        "busy_h_per_year",
-        "waiting_h_per_year",
-        label="Hours switched on",
-    )
-    add_waiting(t, machine)
+    warm = machine["warm_up_h_per_year"]
+    usable = (machine["on_h_per_year"], warm)
+    t.add("usable_h_per_year", lambda on, warm: on - warm, *usable, label="Switched on and warm")
+    t.add("waiting_h_per_year", F["waiting_h_per_year"], "usable_h_per_year", "busy_h_per_year")
+    hours = ("busy_h_per_year", "waiting_h_per_year", warm)
+    t.add("switched_on_h", lambda busy, waiting, warm: busy + waiting + warm, *hours, label="Hours switched on")
+    add_waiting(t, machine, workplace)
     t.add(
         "ready_energy_kwh",
         lambda hours, kw: hours * kw,
@@ -201,16 +201,18 @@ def _while_busy(ready: Any, work: Any, lift: Any, hours: Any) -> Any:
     return np.where(hours > 0, (ready + work + lift) / np.where(hours > 0, hours, 1.0), 0.0)
 
 
-def add_waiting(t: Table, m: Table) -> None:
-    """Add the power that runs with the machine, and the electricity of its waiting hours and of the hours outside the shifts."""
+def add_waiting(t: Table, m: Table, workplace: Table) -> None:
+    """Add the power that runs with the machine, and the electricity of its waiting hours, of those outside the shifts, of warm-ups."""
     t.add("base_power_kw", F["base_power_kw"], m["ready_power_kw"], m["auxiliary_power_kw"])
-    power = ("base_power_kw", m["standby_power_kw"], m["auto_stop_share"])
+    power = ("base_power_kw", m["standby_power_kw"], m["stop_share"])
     gaps = ("waiting_h_per_year", *power)
     t.add("gap_energy_kwh", F["waiting_energy_kwh"], *gaps, label="Electricity of waiting hours")
     night = ("switched_on_h", m["control_on_share"], m["standby_power_kw"])
     t.add("night_energy_kwh", _outside, *night, label="Electricity outside the shifts, control left on")
-    both = ("gap_energy_kwh", "night_energy_kwh")
-    t.add("waiting_energy_kwh", lambda gap, night: gap + night, *both)
+    warm = (m["warm_up_power_kw"], m["warm_up_min"], workplace["warm_ups_count"])
+    t.add("warm_up_energy_kwh", F["warm_up_energy_kwh"], *warm, label="Electricity of warm-ups")
+    idle = ("gap_energy_kwh", "night_energy_kwh", "warm_up_energy_kwh")
+    t.add("waiting_energy_kwh", lambda gap, night, warm: gap + night + warm, *idle)
 
 
 def _outside(powered: Any, share: Any, standby: Any) -> Any:

@@ -41,6 +41,7 @@ def on_machine(
     part_list, data, workplace, _ = common
     title = f"{kind.replace('_', ' ').capitalize()} {number}"
     record = stated.stated_record(f"{kind}_{number}", title, kind, item.name, stated.fields_of(item), v)
+    stated.hours_in_use(record, workplace)
     strokes = step_data["strokes_per_year"] if "strokes_per_year" in step_data.columns else None
     rate = machine_rate(number, kind, record, workplace, strokes)
     collect: Ref | float = 0.0

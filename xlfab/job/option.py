@@ -141,7 +141,7 @@ _WHILE = {
     "setup": "setting up",
 }
 _ENERGY = {
-    "waiting": "Electricity while waiting",
+    "waiting": "Electricity while waiting or warming up",
     "ready": "Electricity ready while busy",
     "work": "Electricity for forming and cutting",
     "lift": "Electricity for lifting ram and blade",

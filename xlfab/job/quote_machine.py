@@ -48,9 +48,9 @@ def quoted_machine(
     terms: Table,
 ) -> QuotedMachine:
     """Lay out one machine. `number` tells two routes apart."""
-    _, data, _, tariff = common
+    _, data, workplace, tariff = common
     on = on_machine(number, kind, item, steps, step_data, lookups, common, {})
-    load = planned_load(number, kind, on.stated, tariff)
+    load = planned_load(number, kind, on.stated, workplace, tariff)
     parts = part_times(on, common)
     _add_costs(parts, on, load, data, tariff, terms)
     if kind == "shear":
@@ -58,12 +58,14 @@ def quoted_machine(
     return QuotedMachine(on, load, parts)
 
 
-def planned_load(number: int, kind: str, m: Table, tariff: Table) -> Table:
+def planned_load(number: int, kind: str, m: Table, workplace: Table, tariff: Table) -> Table:
     """Electricity of the machine's planned hours, waiting included: what an hour of work has to carry."""
     t = Table.record(f"{kind}_load_{number}", f"Electricity at planned hours, {TITLES[kind].lower()}")
-    t.add("waiting_h_per_year", F["waiting_h_per_year"], m["powered_h_per_year"], m["planned_h_per_year"])
-    t.add("switched_on_h", lambda h: h, m["powered_h_per_year"], label="Hours switched on")
-    add_waiting(t, m)
+    usable = (m["on_h_per_year"], m["warm_up_h_per_year"])
+    t.add("usable_h_per_year", lambda on, warm: on - warm, *usable, label="Switched on and warm")
+    t.add("waiting_h_per_year", F["waiting_h_per_year"], "usable_h_per_year", m["planned_h_per_year"])
+    t.add("switched_on_h", lambda h: h, m["on_h_per_year"], label="Hours switched on")
+    add_waiting(t, m, workplace)
     t.add("carried_power_kw", F["carried_power_kw"], "base_power_kw", "waiting_energy_kwh", m["planned_h_per_year"])
     t.add("energy_kwh", lambda kw, h: kw * h, "carried_power_kw", m["planned_h_per_year"], label="Electricity a year")
     add_demand(t, m, tariff, "base_power_kw")

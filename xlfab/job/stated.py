@@ -43,8 +43,39 @@ def shop(scenario: Any, variants: Variants) -> dict[str, Table]:
     allowance = ("allowance_share", "allowance_day_switch")
     label = "Allowance on top of the work"
     records["workplace"].add("allowance_on_work_share", F["allowance_on_work_share"], *allowance, label=label)
+    _calendar(records["workplace"])
     _mean_prices(records["tariff"])
     return records
+
+
+def _calendar(t: Table) -> None:
+    """Hours switched on by the calendar, and how often a year a machine warms up."""
+    day = ("working_days_count", "shifts_count", "shift_h", "break_min", "break_on_switch")
+    t.add("switched_on_h_per_year", F["switched_on_h_per_year"], *day, label="Hours switched on by the calendar")
+    days = ("working_days_count", "calendar_switch")
+    t.add("warm_ups_count", lambda count, switch: count * switch, *days, label="Warm-ups a year, one a working day")
+
+
+def hours_in_use(m: Table, workplace: Table) -> None:
+    """Add what a machine's year takes: hours by the calendar or its own, stopped share by the timer or its own, and warm-up."""
+    own = ("powered_h_per_year", workplace["switched_on_h_per_year"], workplace["calendar_switch"])
+    m.add("on_h_per_year", _chosen, *own, label="Switched-on hours in use")
+    gap = ("auto_stop_min", workplace["mean_gap_min"])
+    m.add("timer_stop_share", F["auto_stop_share"], *gap, label="Auto-stop by the timer")
+    m.add(
+        "stop_share",
+        _chosen,
+        "auto_stop_share",
+        "timer_stop_share",
+        workplace["timer_switch"],
+        label="Auto-stop in use",
+    )
+    starts = ("warm_up_min", workplace["warm_ups_count"])
+    m.add("warm_up_h_per_year", lambda minutes, count: minutes / 60 * count, *starts, label="Warm-up hours a year")
+
+
+def _chosen(own: Any, other: Any, switch: Any) -> Any:
+    return np.where(switch > 0, other, own)
 
 
 def _mean_prices(t: Table) -> None:

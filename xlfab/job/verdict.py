@@ -17,7 +17,7 @@ CAUSE_WORDS = {
     "gauge_cost_cur_per_year": "waiting for the gauge",
     "operator_cost_cur_per_year": "the operator's handling",
     "setup_cost_cur_per_year": "set-up",
-    "waiting_energy_cost_cur_per_year": "electricity while the machine waits",
+    "waiting_energy_cost_cur_per_year": "electricity while the machine waits or warms up",
     "ready_energy_cost_cur_per_year": "electricity of the idling drive during work",
     "work_energy_cost_cur_per_year": "electricity for forming and cutting",
     "lift_energy_cost_cur_per_year": "electricity for lifting the ram",
