@@ -104,7 +104,7 @@ def electricity_of(one: MachineTables, strokes: Table) -> Table:
 
 def _causes(t: Table, year: Table, strokes: Table) -> None:
     idle = (year["waiting_energy_kwh"], year["ready_energy_kwh"])
-    t.add("idle_kwh", lambda a, b: a + b, *idle, label="Idle: ready, auxiliaries, standby, warm-up")
+    t.add("idle_kwh", lambda a, b: a + b, *idle, label="Idle: ready, standby, warm-up")
     t.total("work_kwh", strokes["work_kwh"], label="Forming and cutting")
     t.total("net_lift_kwh", strokes["net_lift_kwh"], label="Lifting, less what comes back")
     losses = (year["work_energy_kwh"], year["lift_energy_kwh"], "work_kwh", "net_lift_kwh")
