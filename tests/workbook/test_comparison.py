@@ -14,10 +14,12 @@ import pytest
 from office import convert, corrupt, differences, formulas, installed, pages, recalculate, values
 from openpyxl.utils import coordinate_to_tuple
 
+from xlfab.errors import FormulaError
 from xlfab.inputs.bundled import bundled, bundled_names
 from xlfab.inputs.scenario import load
 from xlfab.job.compare import compare
 from xlfab.model import Ref
+from xlfab.workbook import grid
 from xlfab.workbook.comparison import build_comparison, plan_comparison
 from xlfab.workbook.grid import cached, is_input
 
@@ -235,6 +237,19 @@ def test_flavours_have_one_layout_and_one_set_of_values(tmp_path: Path) -> None:
         build_comparison(load(bundled("demo_shop_us")), path, flavour=flavour)
         read[flavour] = values(path)
     assert read["portable"] == read["plain"] == read["names"] == read["addin"]
+
+
+@pytest.mark.parametrize("flavour", ["portable", "plain"])
+def test_a_formula_too_long_for_a_cell_is_refused_by_name(
+    flavour: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Formulas stay well under what a cell takes; beyond it nothing is written and the function is named."""
+    path = _built("demo_shop_us", tmp_path, flavour=flavour)
+    assert max(map(len, formulas(path).values())) < 0.95 * grid.LIMIT
+    monkeypatch.setattr(grid, "LIMIT", 3000)
+    with pytest.raises(FormulaError, match=r"^[a-z_]+: the formula would pass 3000 characters"):
+        build_comparison(load(bundled("demo_shop_us")), tmp_path / "refused.xlsx", flavour=flavour)
+    assert not (tmp_path / "refused.xlsx").exists()
 
 
 @office

@@ -116,16 +116,23 @@ host: Callable[[str, tuple[float, ...], float], Any] | None = None
 
 def rate_of_return(flows: Sequence[float]) -> float:
     """The internal rate of a list of flows, by LibreOffice's own IRR."""
-    outlays = -sum(flow for flow in flows if flow < 0)
-    returns = sum(flow for flow in flows if flow > 0)
-    if host is None or not (outlays > 0 and returns > 0 and len(flows) > 1):
+    if host is None:
         return _nan
-    guess = (returns / outlays) ** (1 / (len(flows) - 1)) - 1  # on the same side of 0 as the rate
     try:
-        rate = float(host("IRR", tuple(flows), guess))
+        rate = float(host("IRR", tuple(flows), _near_rate(flows)))
         return rate if rate > -1 else _nan
     except Exception:  # LibreOffice has found none; its refusal has no class that Python knows
         return _nan
+
+
+def _near_rate(flows: Sequence[float]) -> float:
+    """Where all returns and all outlays, each at their mean year, would balance: from there the search cannot run past the rate."""
+    sums, years = [], []
+    for sign in (1.0, -1.0):
+        amounts = [max(sign * flow, 0.0) for flow in flows]
+        sums.append(math.fsum(amounts))
+        years.append(math.fsum(year * amount for year, amount in enumerate(amounts)) / sums[-1])
+    return (sums[0] / sums[1]) ** (1 / (years[0] - years[1])) - 1
 
 
 class Arrays:

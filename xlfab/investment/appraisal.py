@@ -18,8 +18,8 @@ from xlfab.registry import function
 def _numbers(flows: str) -> tuple[str, str]:
     """1 to the number of flows, as a column and as a row, without array entry and without a cell of its own."""
     count = f"COUNT({flows})"
-    column = f"(ROW(OFFSET({flows},0,0,{count},1))-ROW(OFFSET({flows},0,0,1,1))+1)"
-    row = f"(COLUMN(OFFSET({flows},0,0,1,{count}))-COLUMN(OFFSET({flows},0,0,1,1))+1)"
+    column = f"(ROW(OFFSET({flows},0,0,{count},1))-MIN(ROW({flows}))+1)"
+    row = f"(COLUMN(OFFSET({flows},0,0,1,{count}))-MIN(COLUMN({flows}))+1)"
     return column, row
 
 

@@ -139,10 +139,7 @@ class Grid:
         if column.unit is None and root.op == "ref":
             text += '&""'  # an empty text is not a 0
         text = _unless_blank(self._may_pass_blank(rule, sheet), text)
-        if len(text) >= LIMIT:
-            name = getattr(rule.function, "__name__", column.name)
-            raise FormulaError(f"{name}: the formula would pass {LIMIT} characters")
-        return text
+        return _inside_limit(getattr(rule.function, "__name__", column.name), text)
 
     def _may_pass_blank(self, rule: Calc, sheet: str) -> list[str]:
         """Cells that a function would take for 0 when they are blank: multiplied by a unit factor, or given to an add-in by LibreOffice."""
@@ -168,7 +165,13 @@ class Grid:
             return f"{rule.function.spec.cell_name}({','.join(texts)})"
         if rule.function.spec.native is None:
             raise FormulaError(f"{rule.function.spec.name} has no form for a workbook without add-in")
-        return rule.function.spec.native(*texts)
+        return _inside_limit(rule.function.spec.name, rule.function.spec.native(*texts))
+
+
+def _inside_limit(name: str, text: str) -> str:
+    if len(text) >= LIMIT:
+        raise FormulaError(f"{name}: the formula would pass {LIMIT} characters")
+    return text
 
 
 def fill(template: str, index: int) -> str:

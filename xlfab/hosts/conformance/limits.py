@@ -7,15 +7,12 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True)
 class Limit:
-    """A function in some hosts: how far they may differ, and the reason. Perhaps a host may also have no result where Python has
-    one, or results below a size that means nothing may differ.
-    """
+    """A function in some hosts: how far they may differ, and the reason. Results below a size that means nothing may be left out."""
 
     function: str
     host: str  # a part of the host's name; empty for all
     tolerance: float
     reason: str
-    may_refuse: bool = False
     negligible: float = 0.0
 
 
@@ -23,10 +20,8 @@ LIMITS: tuple[Limit, ...] = (
     Limit(
         "internal_rate_share",
         "",
-        1e-8,
-        "it is a root search: a spreadsheet's own IRR stops nearer or farther from the root than the library that Python uses, and gives "
-        "up (an error value, never another number) on rates of many thousand per cent",
-        may_refuse=True,
+        1e-9,
+        "it is a root search: a spreadsheet's own IRR stops nearer or farther from the root than the library that Python uses",
     ),
     Limit(
         "wright_lot_time_s",

@@ -46,13 +46,12 @@ class Matrix:
         return limit.tolerance if limit else TOLERANCE
 
     def counted(self, host: str, index: int, apart: Results) -> Results:
-        """The differences, without the points at which this host may have no result, and without those that mean nothing."""
+        """The differences, without those of results too small to mean anything."""
         limit = limit_of(self.cases[index].function.spec.name, host)
         got = self.columns[host][index]
         if limit is None or got is None:
             return apart
-        left_out = np.isnan(got) & limit.may_refuse
-        left_out |= (np.abs(got) < limit.negligible) & (np.abs(self.cases[index].expected) < limit.negligible)
+        left_out = (np.abs(got) < limit.negligible) & (np.abs(self.cases[index].expected) < limit.negligible)
         return np.where(left_out, 0.0, apart)
 
     def _failure(self, host: str, index: int, one: Case) -> str:
@@ -99,11 +98,8 @@ def table(found: Matrix) -> str:
 
 
 def _shown(found: Matrix, host: str, index: int) -> str:
-    """The worst difference; with how many points a host refuses that Python computes, where it may."""
     apart = found.apart(host, index)
     if apart is None:
         return "none"
-    counted = found.counted(host, index, apart)
-    worst, refused = float(counted.max()), int((np.isinf(apart) & ~np.isinf(counted)).sum())
-    text = "0" if worst == 0 else ("**differs**" if np.isinf(worst) else f"{worst:.0e}")
-    return f"{text}; {refused} refused" if refused else text
+    worst = float(found.counted(host, index, apart).max())
+    return "0" if worst == 0 else ("**differs**" if np.isinf(worst) else f"{worst:.0e}")
