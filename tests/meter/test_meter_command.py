@@ -110,6 +110,17 @@ def test_nothing_is_written_where_ready_is_not_certain(tmp_path):
         fill_scenario(bundled("demo_shop"), load(bundled("demo_shop")).press_brakes[0].name, finding, tmp_path / "copy")
 
 
+def test_a_limit_of_a_power_stands_in_its_source(tmp_path):
+    truth = logged(Shop(5004, days=1, ready_drift=0.08))
+    finding = find_states(Log("log", truth.step_s, truth.power_kw))
+    assert any("ready wanders" in limit for limit in finding.limits)
+    machine = load(bundled("demo_shop")).press_brakes[0].name
+    fill_scenario(bundled("demo_shop"), machine, finding, tmp_path / "copy")
+    found = {(i.record, i.key): i for i in load(tmp_path / "copy").assumptions}
+    assert "limit: ready wanders" in found[machine, "ready_power_kw"].source
+    assert "limit" not in found[machine, "standby_power_kw"].source
+
+
 def test_a_log_with_no_idle_is_refused_and_nothing_is_written(tmp_path):
     rng = np.random.default_rng(8)
     times = pd.date_range("2024-06-03 06:00", periods=1800, freq="10s").strftime("%Y-%m-%d %H:%M:%S")

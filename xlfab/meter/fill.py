@@ -59,7 +59,10 @@ def _set(record: Any, key: str, finding: Finding, name: str) -> str:
     value["low"] = round(max(state.power_kw - state.uncertainty_kw, 0.0), 4)
     value["high"] = round(state.power_kw + state.uncertainty_kw, 4)
     value["basis"] = "measured"
-    value["source"] = f"power log {finding.log.title}{start}, {finding.log.hours:.1f} h at {finding.log.step_s:g} s"
+    value["source"] = (
+        f"power log {finding.log.title}{start}, {finding.log.hours:.1f} h at {finding.log.step_s:g} s"
+        + "".join(f"; limit: {limit}" for limit in finding.limits if name in limit)
+    )
     for old in [item for item in record if item.removesuffix("_kw").removesuffix("_w") == key.removesuffix("_kw")]:
         del record[old]
     record[key] = value
