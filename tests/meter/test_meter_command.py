@@ -121,6 +121,17 @@ def test_a_limit_of_a_power_stands_in_its_source(tmp_path):
     assert "limit" not in found[machine, "standby_power_kw"].source
 
 
+def test_a_mean_of_what_may_be_different_states_is_not_written(tmp_path):
+    truth = logged(Shop(7005, days=1, ready_drift=0.12, gain_drift=0.03))
+    finding = find_states(Log("log", truth.step_s, truth.power_kw))
+    assert any("count as standby and may be different states" in limit for limit in finding.limits)
+    machine = load(bundled("demo_shop")).press_brakes[0]
+    done = fill_scenario(bundled("demo_shop"), machine.name, finding, tmp_path / "copy")
+    assert any("standby_power_kw left as it was" in line for line in done)
+    copy = next(one for one in load(tmp_path / "copy").press_brakes if one.name == machine.name)
+    assert copy.standby_power_kw == machine.standby_power_kw
+
+
 def test_a_log_with_no_idle_is_refused_and_nothing_is_written(tmp_path):
     rng = np.random.default_rng(8)
     times = pd.date_range("2024-06-03 06:00", periods=1800, freq="10s").strftime("%Y-%m-%d %H:%M:%S")

@@ -48,7 +48,7 @@ def meter(
         from xlfab.meter.fill import fill_scenario
 
         for line in fill_scenario(scenario, machine, finding, to):
-            console.print(f"{machine}: {line} (measured)", highlight=False)
+            console.print(f"{machine}: {line}", highlight=False)
         console.print(f"Scenario: {to}")
 
 

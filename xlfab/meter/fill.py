@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from xlfab.errors import ScenarioError
+from xlfab.meter.limits import MIXED
 from xlfab.meter.states import Finding
 from xlfab.reading import read_text
 from xlfab.writing import whole_copy
@@ -32,7 +33,7 @@ def fill_scenario(scenario: Path, machine: str, finding: Finding, to: Path) -> l
     except ParseError as error:
         raise ScenarioError(f"{scenario / SCENARIO_FILE}: {error}") from error
     record = _machine(document, machine, scenario)
-    done = [_set(record, key, finding, name) for name, key in KEYS.items() if finding.state(name) is not None]
+    done = [_set_or_not(record, key, finding, name) for name, key in KEYS.items() if finding.state(name) is not None]
     with whole_copy(scenario, to) as place:
         (place / SCENARIO_FILE).write_text(tomlkit.dumps(document), encoding="utf-8", newline="\n")
         load(place)  # the copy must be a sound scenario, or it is not written
@@ -46,6 +47,13 @@ def _machine(document: Any, name: str, scenario: Path) -> Any:
             return record
     known = ", ".join(f"'{record.get('name')}'" for record in records)
     raise ScenarioError(f"{scenario / SCENARIO_FILE}: there is no machine '{name}'; there are {known}")
+
+
+def _set_or_not(record: Any, key: str, finding: Finding, name: str) -> str:
+    """Write a state's power, unless it is a mean over what may be different states."""
+    if any(f"count as {name} and {MIXED}" in limit for limit in finding.limits):
+        return f"{key} left as it was: several levels count as {name} and {MIXED}"
+    return _set(record, key, finding, name)
 
 
 def _set(record: Any, key: str, finding: Finding, name: str) -> str:
@@ -66,4 +74,4 @@ def _set(record: Any, key: str, finding: Finding, name: str) -> str:
     for old in [item for item in record if item.removesuffix("_kw").removesuffix("_w") == key.removesuffix("_kw")]:
         del record[old]
     record[key] = value
-    return f"{key} = {state.power_kw:.3f} ± {state.uncertainty_kw:.3f} kW"
+    return f"{key} = {state.power_kw:.3f} ± {state.uncertainty_kw:.3f} kW (measured)"

@@ -16,6 +16,8 @@ from xlfab.meter.reading import Log
 
 SHIFT_H, DAY_H = 8.0, 24.0
 WANDERING_SHARE = 0.08  # between the lowest and the highest twentieth of a level's time
+MIXED_RATIO = 1.5  # between the levels that count as one state
+MIXED = "may be different states"
 CLOSE_RATIO = 2.5  # of the gap between two levels to how far both wander
 SHORT_RATIO = 1.5  # of a stroke to the time between two readings
 FAINT_RATIO = 8.0  # of nine in ten readings inside strokes to the threshold at which a stroke begins
@@ -58,6 +60,12 @@ def of_levels(parts: Segments, label: Index, names: list[str]) -> list[str]:
             found.append(
                 f"{name} wanders between {low:.3f} and {high:.3f} kW: drift, or two states close together that count as one; "
                 f"power and hours of {name} may be off by more than 3 %"
+            )
+    for name in ("standby", "ready"):
+        mine = [middle for said, (_, middle, _) in zip(names, ends, strict=True) if said == name]
+        if mine and max(mine) > MIXED_RATIO * min(mine):
+            found.append(
+                f"levels from {min(mine):.3f} to {max(mine):.3f} kW count as {name} and {MIXED}: its power and hours mean little"
             )
     for (name, one), (other, two) in zip(
         zip(names[:-1], ends[:-1], strict=True), zip(names[1:], ends[1:], strict=True), strict=True
