@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 from lxml import etree
@@ -146,5 +147,20 @@ def _stands(value: float | str, words: str, name: str) -> bool:
         return _inside(value, words)
     if _LOOKS.search(name):
         return False
-    written = f"{value:.12g}"
-    return written in words and re.search(rf"(?<![\w.]){re.escape(written)}(?![\w.])", words) is not None
+    return re.search(_written(value), words) is not None
+
+
+@cache
+def _written(value: float) -> re.Pattern[str]:
+    """A figure in the ways in which people and programs write it: 91350.75, 91,350.75, 91 350,750, 9.135075E+04."""
+    digits = f"{abs(value):.12g}"
+    if "e" in digits:
+        return re.compile(re.escape(digits))
+    whole, _, part = digits.partition(".")
+    groups = [whole[max(0, end - 3) : end] for end in range(len(whole), 0, -3)][::-1]
+    plain = r"[ ,.'\u2019\u00a0\u2009\u202f]?".join(groups) + (rf"[.,]{part}0*" if part else r"(?:[.,]0+)?")
+    mantissa, _, power = f"{abs(value):.11e}".partition("e")
+    scientific = (
+        rf"{re.escape(mantissa.rstrip('0').rstrip('.'))}0*[eE]{'-' if int(power) < 0 else '[+]?'}0*{abs(int(power))}"
+    )
+    return re.compile(rf"(?<![\w.])(?:{plain}|{scientific})(?![\w]|[.,]\d)")
