@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import sys
 from pathlib import Path
 
 import openpyxl
@@ -47,6 +49,18 @@ def test_risk_refuses_a_file_that_is_there_and_too_few_draws(drawn):
     path, _ = drawn
     assert "is there already" in refused("risk", "small_lot_shop", "-o", str(path))
     assert RUN.invoke(app, ["risk", "small_lot_shop", "-o", "x.xlsx", "--draws", "5"]).exit_code == 2
+
+
+@pytest.mark.parametrize(
+    ("shop", "words"),
+    [
+        ("two_shift_shop", "Electric against Hydraulic: Pays: the savings are worth more than the outlay"),
+        ("demo_shop", "Electric brake against Keep both: Does not pay: it saves money every year, but less than"),
+        ("small_lot_shop", "Electric against Keep: No winner: it saves money every year, but nobody can tell"),
+    ],
+)
+def test_the_terminal_says_of_each_shop_whether_it_pays(shop, words):
+    assert words in " ".join(run("show", shop).split())
 
 
 def test_share_says_what_it_did_and_keeps_the_sellers_file(drawn, tmp_path):
@@ -103,9 +117,49 @@ def test_a_new_comparison_in_us_units(tmp_path):
 
 
 def test_a_new_comparison_refuses_what_it_does_not_know(tmp_path):
-    assert "must be one of" in refused("new", "comparison", str(tmp_path / "a"), "--material", "unobtainium")
-    assert "must be at least 1" in refused("new", "comparison", str(tmp_path / "b"), "--bends", "0")
-    assert "wage_cur_per_h = -3" in refused("new", "comparison", str(tmp_path / "c"), "--wage", "-3")
+    for folder, flag, value, words in (
+        ("a", "--material", "unobtainium", "must be one of"),
+        ("b", "--bends", "0", "must be at least 1"),
+        ("c", "--wage", "-3", "must be > 0"),
+    ):
+        result = RUN.invoke(app, ["new", "comparison", str(tmp_path / folder), flag, value])
+        said = " ".join(result.output.replace("│", " ").split())
+        assert result.exit_code == 2 and words in said and flag in said, said
     (tmp_path / "d").mkdir()
     assert "there already" in refused("new", "comparison", str(tmp_path / "d"))
     assert not any((tmp_path / name).exists() for name in "abc")
+
+
+def test_a_new_comparison_in_a_currency_without_defaults(tmp_path):
+    run("new", "comparison", str(tmp_path / "shop"), "--currency", "CHF")
+    shop = load(tmp_path / "shop")
+    assert shop.currency == "CHF" and shop.tariff.demand_price_cur_per_kw == 0
+    assert any(item.key == "demand_price_cur_per_kw" and "state your own" in item.source for item in shop.assumptions)
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="needs a pseudo-terminal")
+def test_a_new_comparison_asks_on_a_terminal_and_asks_again_after_a_wrong_answer(tmp_path):
+    import pty
+
+    answers = {b"Name of the shop": b"Corner Shop", b"Gross wage": b"31.5", b"Its bends": b"3"}
+    wrong = {b"Drive of the electric": b"steam"}
+    process, terminal = pty.fork()
+    if process == 0:
+        command = [sys.executable, "-m", "xlfab", "new", "comparison", str(tmp_path / "shop")]
+        os.execv(sys.executable, command)
+    said = b""
+    while True:
+        try:
+            piece = os.read(terminal, 4096)
+        except OSError:  # the other end is closed
+            break
+        said += piece
+        line = said.rsplit(b"\n", 1)[-1]
+        if line.endswith(b": ") and b"]" in line:
+            asked = next((one for one in wrong if line.startswith(one)), None)
+            known = next((answers[one] for one in answers if line.startswith(one)), b"")
+            os.write(terminal, (wrong.pop(asked) if asked else known) + b"\n")
+    assert os.waitpid(process, 0)[1] == 0, said.decode()
+    assert said.count(b"Drive of the electric") == 2 and b"must be one of" in said
+    shop = load(tmp_path / "shop")
+    assert (shop.title, shop.workplace.wage_cur_per_h, len(shop.bends["part"])) == ("Corner Shop", 31.5, 3)

@@ -10,6 +10,7 @@ from typing import Any
 
 import tomlkit
 
+from xlfab.inputs.defaults import defaults
 from xlfab.inputs.parts import STEP_COLUMNS
 from xlfab.inputs.scenario import PARTS_FILE, STEPS_FILE, load
 from xlfab.inputs.sections import SCENARIO_FILE
@@ -62,8 +63,8 @@ def _scenario(a: Answers) -> str:
         )
     )
     doc.update({"name": "comparison", "title": a.title, "currency": a.currency, "units": a.units})
-    doc["workplace"] = {"wage_cur_per_h": a.wage}
-    doc["tariff"] = {"energy_price_cur_per_kwh": a.energy_price}
+    doc["workplace"] = {"wage_cur_per_h": a.wage, **_unknown("workplace", a.currency)}
+    doc["tariff"] = {"energy_price_cur_per_kwh": a.energy_price, **_unknown("tariff", a.currency)}
     doc["purchase"] = {"released_value_share": a.released_share}
     brake = {f"rated_force_{force}": a.rated_force, f"working_length_{size}": a.working_length}
     bought = ["Hydraulic brake"] if a.old_price else []
@@ -99,6 +100,22 @@ def _scenario(a: Answers) -> str:
         for record in records:
             doc[name].append(tomlkit.item(record))
     return tomlkit.dumps(doc)
+
+
+def _unknown(section: str, currency: str) -> dict[str, Any]:
+    """What has no default in this currency: shares and factors of the euro's, and nothing for amounts of money."""
+    found: dict[str, Any] = {}
+    there = defaults(section, currency)
+    for key, item in defaults(section, "EUR").items():
+        if key in there or key in ("wage_cur_per_h", "energy_price_cur_per_kwh"):
+            continue
+        if "_cur" in key:
+            figures, source = (0.0, 0.0, 0.0), "Not known in this currency and counted as nothing; state your own"
+        else:
+            figures, source = (item.value, item.low, item.high), "Default for EUR; state your own"
+        value, low, high = figures
+        found[key] = {"value": value, "low": low, "high": high, "basis": "judgement", "source": source}
+    return found
 
 
 def _guess(price: float) -> dict[str, Any]:
