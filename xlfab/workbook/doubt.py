@@ -48,7 +48,8 @@ def named(made: Comparison, name: str) -> str:
     """An assumption in words: whose it is, and what."""
     item, *others = made.open[name]
     record = f"All {item.section.replace('_', ' ')}s" if others else item.record
-    return f"{record}: {about.label(item.key)}" if record else about.label(item.key)
+    said = about.label(item.key)
+    return f"{record}: {said}" if record else said[:1].upper() + said[1:]
 
 
 def _swing_table(made: Comparison, number: int) -> Table:
