@@ -3,12 +3,15 @@
 import dataclasses
 
 import numpy as np
+import openpyxl
 import pytest
 
 from xlfab.inputs.bundled import bundled, bundled_names
 from xlfab.inputs.scenario import load
+from xlfab.job.checks import all_checks
 from xlfab.job.compare import compare
 from xlfab.job.electricity import _basis, _weight
+from xlfab.workbook.comparison import build_comparison
 
 
 @pytest.fixture(scope="module", params=bundled_names())
@@ -104,3 +107,34 @@ def test_a_power_factor_clause_raises_the_billed_demand():
     before, _ = first_brake(changed())
     ratio = one.year.number("demand_cost_cur_per_year") / before.year.number("demand_cost_cur_per_year")
     assert ratio == pytest.approx(1.4)
+
+
+def test_the_share_on_judgement_falls_to_nothing_once_all_power_figures_are_measured():
+    shop = load(bundled("demo_shop_us"))
+    before = compare(shop).weights[0]
+    assert 0 < before.number("weak_share") <= 1
+    assert before.number("weak_doubt_cur") <= before.number("energy_doubt_cur")
+    measured = [dataclasses.replace(item, basis="measured", low=item.low, high=item.high) for item in shop.assumptions]
+    after = compare(dataclasses.replace(shop, assumptions=measured)).weights[0]
+    assert after.number("weak_share") == 0
+    assert after.number("energy_doubt_cur") == pytest.approx(before.number("energy_doubt_cur"))
+
+
+def test_a_balance_that_does_not_close_is_among_all_checks():
+    made = changed()
+    good = all_checks(made.job, made.electricity, made.bills)[2]
+    assert good.value("all_checks")[0] == "OK"
+    power = made.electricity[0]
+    for key in ("balance", "causes_kwh"):
+        power.known.pop(key)
+    power.known["losses_kwh"] = power.value("losses_kwh") + 1e-3  # of some thousand kWh
+    bad = all_checks(made.job, made.electricity, made.bills)[2]
+    assert bad.value("all_checks")[0] == "See the Checks sheet"
+
+
+def test_electricity_is_in_kilojoules_and_kilowatt_hours_in_a_us_workbook(tmp_path):
+    path = tmp_path / "us.xlsx"
+    build_comparison(load(bundled("demo_shop_us")), path)
+    book = openpyxl.load_workbook(path, read_only=True)
+    units = {str(row[1]) for sheet in ("Electricity", "Summary") for row in book[sheet].iter_rows(values_only=True)}
+    assert {"kJ", "kWh"} <= units and not any("lbf" in unit for unit in units)
