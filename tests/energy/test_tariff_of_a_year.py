@@ -1,6 +1,9 @@
 """Time of use, demand window, ratchet, fixed charge, tax and CO2 origin as inputs: against bills worked by hand, and left out."""
 
 import dataclasses
+import re
+import shutil
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -136,3 +139,18 @@ def test_electricity_of_lots_adds_up_to_the_year():
         size = np.asarray(made.job.part_list.value("lot_size_count")).reshape(-1)
         part = np.asarray(option.parts.value("part_energy_kwh")).reshape(-1)
         np.testing.assert_allclose(np.asarray(option.parts.value("lot_energy_kwh")).reshape(-1), part * size)
+
+
+@pytest.mark.parametrize("name", ["blank_shop", "blank_shop_us"])
+def test_the_lines_offered_in_the_blank_shops_hold_when_they_are_used(name, tmp_path):
+    template = Path(__file__).parents[2] / "workbook_templates" / name
+    shutil.copytree(template, tmp_path, dirs_exist_ok=True)
+    text = (tmp_path / "scenario.toml").read_text(encoding="utf-8")
+    first, last = text.index("# Hours switched on"), text.index("# How a purchase")
+    used = re.sub(r"(?m)^# ([a-z0-9_]+ = )", r"\1", text[first:last])
+    (tmp_path / "scenario.toml").write_text(text[:first] + used + text[last:], encoding="utf-8")
+    made = compare(load(tmp_path))
+    shop = made.job.scenario
+    assert shop.workplace.calendar_switch == shop.workplace.timer_switch == 1
+    assert shop.tariff.peak_hours_share > 0 and shop.tariff.ratchet_share > 0 and shop.tariff.co2_dated == "2025"
+    assert made.overall_check.value("all_checks")[0] == "OK"
