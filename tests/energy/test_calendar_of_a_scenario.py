@@ -14,7 +14,7 @@ from xlfab.inputs.bundled import bundled
 from xlfab.inputs.one_source import unused_keys
 from xlfab.inputs.scenario import load
 from xlfab.job.compare import compare
-from xlfab.job.electricity import electricity_of, strokes_of
+from xlfab.job.electricity import _basis, electricity_of, strokes_of
 from xlfab.job.estimate import estimate
 
 STATES = ("processing", "moving", "ready", "standby", "off", "warm_up")
@@ -140,3 +140,14 @@ def test_a_switch_set_in_a_workbook_drops_what_it_puts_out_of_use():
     found = sections_of({"sections": sections}, "comparison", tables)
     assert found["shear"] == [{"name": "S"}]
     assert unused_keys(shop.workplace.model_dump(), {"powered_h_per_year": 1800.0}) == {}
+
+
+def test_only_figures_in_use_are_counted_as_judgement_or_not():
+    job = estimate(load(bundled("demo_shop_us")))
+    _, before = _basis(job.options[1], job)
+    job.scenario = changed({"calendar_switch": 1.0, "timer_switch": 1.0})
+    _, after = _basis(job.options[1], job)
+    machines = (
+        3  # one shear, two press brakes: each takes its timer and two figures of its warm-up for its stopped share
+    )
+    assert after - before == 2 * machines

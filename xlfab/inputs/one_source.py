@@ -14,6 +14,7 @@ UNUSED = (
         "the calendar gives the hours: leave this out, or set calendar_switch = 0",
     ),
     ("calendar_switch", 0, "warm_up_min", "a warm-up counts once each working day: it needs calendar_switch = 1"),
+    ("calendar_switch", 0, "warm_up_power_kw", "it counts with a warm-up, which needs calendar_switch = 1"),
     ("timer_switch", 1, "auto_stop_share", "the timer gives the share: leave this out, or set timer_switch = 0"),
     ("timer_switch", 0, "auto_stop_min", "the stated share counts: leave this out, or set timer_switch = 1"),
 )

@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 
 from xlfab.catalogue import FUNCTIONS as F
+from xlfab.inputs.one_source import unused_keys
 from xlfab.investment.risk import combined_half_width
 from xlfab.job.doubt import OptionSwings, open_assumptions
 from xlfab.job.estimate import Job, MachineTables, OptionTables
@@ -155,7 +156,9 @@ def _open_share(doubt: Any, saving: Any) -> Any:
 def _basis(one: OptionTables, job: Job) -> tuple[int, int]:
     first = job.options[0]
     names = {str(item.stated.value("name")[0]) for option in (first, one) for item in (option.shear, option.brake)}
-    figures = [item for item in job.scenario.assumptions if item.record in names and item.key in POWER_KEYS]
+    stated = job.scenario.workplace.model_dump()
+    used = set(POWER_KEYS) - set(unused_keys(stated, dict.fromkeys(POWER_KEYS, True)))
+    figures = [item for item in job.scenario.assumptions if item.record in names and item.key in used]
     return sum(item.basis in WEAK for item in figures), len(figures)
 
 
