@@ -62,7 +62,9 @@ _RANK = {"<": 1, "<=": 1, ">": 1, ">=": 1, "=": 1, "<>": 1, "+": 2, "-": 2, "*":
 def _literal(value: float) -> str:
     if np.isnan(value):
         return "#NUM!"
-    text = repr(float(value)).replace("e", "E").replace("E+", "E")
+    small = 1e-15 < abs(value) < 1e-4  # written out, as programs do when they save
+    text = np.format_float_positional(value, trim="0") if small else repr(float(value))
+    text = text.replace("e", "E").replace("E+", "E")
     return text[:-2] if text.endswith(".0") else text
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from xlsxwriter.utility import xl_col_to_name
+from xlsxwriter.utility import quote_sheetname, xl_col_to_name
 
 from xlfab.errors import FormulaError
 from xlfab.expression import Expression, number, ref, trace, traced
@@ -45,7 +45,8 @@ class Place:
         return f"{self._prefix(seen_from)}${letters}${self.row + 1}:${letters}${self.row + self.count}"
 
     def _prefix(self, seen_from: str) -> str:
-        return "" if seen_from == self.sheet else f"'{self.sheet}'!"
+        # quoted only where needed, as programs write it: they then know a formula again from the row above and read it once
+        return "" if seen_from == self.sheet else f"{quote_sheetname(self.sheet)}!"
 
 
 class Grid:
@@ -77,7 +78,7 @@ class Grid:
         if unit is None:
             return None, 1.0
         suffix = shown_unit(unit.suffix, self.system)
-        return UNITS[suffix], factor(suffix, unit.suffix)
+        return UNITS[suffix], float(f"{factor(suffix, unit.suffix):.15g}")  # the digits that programs keep
 
     def term(self, item: Ref | float, sheet: str) -> Expression:
         """A reference as a term of a formula, in the unit that is computed with."""
