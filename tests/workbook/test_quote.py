@@ -7,10 +7,12 @@ import subprocess
 from pathlib import Path
 from typing import Any
 
+import ironcalc
 import numpy as np
 import openpyxl
 import pytest
-from office import convert, differences, formulas, pages, recalculate, values
+from office import convert, corrupt, differences, formulas, pages, recalculate, values
+from openpyxl.utils import coordinate_to_tuple
 
 from xlfab.inputs.blank import blank_quote, blank_scenario
 from xlfab.inputs.bundled import bundled
@@ -173,6 +175,25 @@ def test_the_customers_page_is_one_page_without_cost(paper: str, tmp_path: Path)
     assert not [
         word for word in ("cost", "overhead", "margin", "#") if word in first.lower().replace("costs nothing", "")
     ]
+
+
+@pytest.mark.parametrize("flavour", ["names", "portable"])
+def test_an_independent_engine_agrees(flavour: str, tmp_path: Path) -> None:
+    """ironcalc evaluates LAMBDA names and LET, as Excel 365 does: every formula cell, from corrupted cached values."""
+    path, spoiled = tmp_path / "built.xlsx", tmp_path / "spoiled.xlsx"
+    build_quote(
+        with_extras(lambda s, q: quote_job(s, q, against=s.options[1].name, spare=SPARE), tmp_path), path, flavour
+    )
+    corrupt(path, spoiled)
+    engine = ironcalc.load_from_xlsx(str(spoiled))
+    engine.evaluate()
+    sheets = openpyxl.load_workbook(path, read_only=True).sheetnames
+    cells = formulas(path)
+    found = {}
+    for sheet, cell in cells:
+        value = engine.get_cell_value(sheets.index(sheet), *coordinate_to_tuple(cell))
+        found[sheet, cell] = None if value == "" else value  # an empty text is stored as nothing
+    assert differences(values(path), found, cells) == []
 
 
 def text_of(pdf: Path, page: int) -> str:

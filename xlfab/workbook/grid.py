@@ -102,7 +102,7 @@ class Grid:
         if isinstance(rule, Calc):
             return self._calculation(column, rule, sheet)
         if isinstance(rule, Lookup):
-            keys = self.place(Ref(rule.source.table, rule.source_key)).range(sheet)
+            keys = self._keys(rule.source.table, rule.source_key).range(sheet)
             values = self.place(rule.source).range(sheet)
             found = f"INDEX({values},MATCH({self.place(rule.key).cell(sheet)},{keys},{int(rule.steps)}))"
             return _unless_blank([found], found) if is_stated_number(rule.source) else found
@@ -110,10 +110,11 @@ class Grid:
             values = self.place(rule.source).range(sheet)
             if rule.key is None:
                 return f"SUM({values})"
-            keys = self.place(Ref(rule.source.table, rule.source_key)).range(sheet)
+            keys = self._keys(rule.source.table, rule.source_key).range(sheet)
             return f"SUMIF({keys},{self.place(rule.key).cell(sheet)},{values})"
         if isinstance(rule, Count):
-            return f"COUNTIF({self.place(rule.source_key).range(sheet)},{self.place(rule.key).cell(sheet)})"
+            keys = self._keys(rule.source_key.table, rule.source_key.column).range(sheet)
+            return f"COUNTIF({keys},{self.place(rule.key).cell(sheet)})"
         if isinstance(rule, Largest):
             return f"MAX({','.join(f'ABS({self.place(item).cell(sheet)})' for item in rule.sources)})"
         if isinstance(rule, Peak):
@@ -127,6 +128,14 @@ class Grid:
             return self._over_range(rule, sheet)
         raise FormulaError(f"{table.name}.{column.name} is an input and has no formula")
 
+    def _keys(self, table: Table, column: str) -> Place:
+        """Where keys are looked for: as typed, where the column repeats them, since programs go through stated cells much faster."""
+        rule, key = table.columns[column].rule, table.rows.key
+        repeated = (
+            isinstance(rule, Calc) and rule.arguments == (key,) and key is not None and key.table.rows is table.rows
+        )
+        return self.place(key if repeated and key is not None else Ref(table, column))
+
     def _calculation(self, column: Column, rule: Calc, sheet: str) -> str:
         scale = self.shown(column.unit)[1]
         terms = [self.term(item, sheet) for item in rule.arguments]
@@ -137,10 +146,19 @@ class Grid:
         if scale != 1.0:
             root = Expression("/", root, number(scale))
         text = plain(root) if self.form == "plain" else shortest(root)
+        for cell in self._calculated(rule, sheet):
+            text = text.replace(f"ISNUMBER({cell})*", "")
         if column.unit is None and root.op == "ref":
             text += '&""'  # an empty text is not a 0
         text = _unless_blank(self._may_pass_blank(rule, sheet), text)
         return _inside_limit(getattr(rule.function, "__name__", column.name), text)
+
+    def _calculated(self, rule: Calc, sheet: str) -> list[str]:
+        """Cells that hold a number or an error value and are never blank: their range alone decides, a text being above every number."""
+        if not isinstance(rule.function, Function):
+            return []
+        refs = [item for item in rule.arguments if isinstance(item, Ref)]
+        return [self.place(item).cell(sheet) for item in refs if isinstance(item.rule, (Calc, Lookup, Total, Count))]
 
     def _may_pass_blank(self, rule: Calc, sheet: str) -> list[str]:
         """Cells that a function would take for 0 when they are blank: multiplied by a unit factor, or given to an add-in by LibreOffice."""
