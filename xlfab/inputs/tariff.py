@@ -64,7 +64,9 @@ class Tariff(Record):
 def with_co2_origin(tariff: Tariff, assumed: Iterable[Assumption]) -> tuple[Tariff, list[Assumption]]:
     """The tariff with source and year of its CO₂ factor filled in, and the assumptions with that source where they had none."""
     found = list(assumed)
-    place = next(n for n, item in enumerate(found) if item.key == "co2_kg_per_kwh")
+    place = next((n for n, item in enumerate(found) if item.key == "co2_kg_per_kwh"), None)
+    if place is None:  # a blank workbook in a currency that has no default
+        return tariff.model_copy(update={"co2_source": NOT_STATED, "co2_dated": NOT_STATED}), found
     source = tariff.co2_source or found[place].source or NOT_STATED
     year = _YEAR.search(source)
     dated = tariff.co2_dated or (year[0] if year else NOT_STATED)
