@@ -119,3 +119,40 @@ def test_inputs_that_cannot_be_used_are_all_named_and_nothing_is_written(quote: 
     assert "'Nobody' is none of the list" in str(caught.value) and "empty: a number is wanted" in str(caught.value)
     assert isinstance(run("read", edited, "--to", tmp_path / "shop").exception, ScenarioError)
     assert not (tmp_path / "shop").exists()
+
+
+@pytest.mark.office
+def test_what_is_tried_out_is_compared_and_table_edits_are_said_not_to_be_carried(quote: Path, tmp_path: Path) -> None:
+    """Another part and margin under What if, a route by hand, a flat size, and a changed table of the package."""
+    part = str(load(bundled("demo_shop_us")).parts["part"][3])
+    changes = [
+        ("trial", "part", 0, part),
+        ("trial_margins", "margin_share", 2, 0.27),
+        ("by_hand", "other_lot_cost_cur", 0, 1000),
+        ("by_hand", "other_run_cost_cur", 0, 0.5),
+        ("flat_sizes", "line", 1, "Bracket"),
+        ("flat_sizes", "thickness_mm", 1, 0.1),
+        ("flat_sizes", "inside_radius_mm", 1, 0.1),
+        ("flat_sizes", "flange_1_mm", 1, 2),
+        ("flat_sizes", "flange_2_mm", 1, 3),
+        ("rake", "rake_deg", 1, 1.7),
+    ]
+    edited = convert(typed(quote, tmp_path / "edited.xlsx", changes), tmp_path / "out")
+    result = run("read", edited, "--to", tmp_path / "shop")
+    assert result.exit_code == 1, result.output
+    said = " ".join(result.output.split())
+    assert "Not carried over" in said and "1.7 in place of" in said and "Tables!B" in said
+    rows = {row[0] for row in shown_sheets(result.output)}
+    assert not rows & {"What if", "Flat sizes"}, result.output
+    file = openpyxl.load_workbook(edited)
+    flat = place(quote, "flat_sizes", "flat_mm")
+    file[flat["sheet"]].cell(flat["row"] + 2, flat["at"] + 1).value = 4.5
+    file.save(tmp_path / "typed.xlsx")
+    spoiled = run("read", convert(tmp_path / "typed.xlsx", tmp_path / "again"), "--to", tmp_path / "other")
+    assert "Flat sizes" in {row[0] for row in shown_sheets(spoiled.output)}
+
+
+def shown_sheets(output: str) -> list[list[str]]:
+    """The lines of the table of differences, cell by cell."""
+    lines = [line for line in output.splitlines() if line.startswith("\u2502")]
+    return [[cell.strip() for cell in line.strip("\u2502").split("\u2502")] for line in lines]

@@ -24,19 +24,24 @@ def read(
 ) -> None:
     """Read a used workbook back into a scenario, recompute it, and report every result that differs.
 
-    Exit code 0 where all agree, 1 where a stored result differs.
+    Exit code 0 where all agree, 1 where a stored result differs or an input has no place in a scenario.
     """
-    from xlfab.workbook.read_back import differences, read_inputs
+    from xlfab.workbook.read_back import differences, not_carried, read_inputs
 
     used, tables = read_inputs(file)
     with whole_folder(to) as place:
         for name, text in folder_texts(used.known, tables).items():
             (place / name).write_text(text, encoding="utf-8")
-        job_tables = recomputed(place, used.known)
+        job_tables = recomputed(place, used.known, tables)
     found, compared = differences(used, job_tables)
     console.print(f"Scenario: {to}")
+    lost = not_carried(used, tables)
+    for line in lost:
+        console.print(f"Not carried over, a scenario has no place for it: {line}", markup=False, highlight=False)
     if not found:
         console.print(f"{compared:,} results recomputed: all agree.")
+        if lost:
+            raise typer.Exit(1)
         return
     table = Table(title=f"{len(found)} of {compared:,} results differ", title_justify="left", title_style="bold")
     for name in ("sheet", "cell", "what", "in the file", "recomputed"):
@@ -128,16 +133,18 @@ def _quote_texts(tables: dict[str, list[dict[str, Any]]], origins: Any) -> dict[
     return texts | {"quote.toml": write.quote_text(tables["terms"][0], tables["texts"][0], centres, origins)}
 
 
-def recomputed(folder: Path, known: dict[str, Any]) -> list[Any]:
+def recomputed(folder: Path, known: dict[str, Any], tables: dict[str, list[dict[str, Any]]]) -> list[Any]:
     """Every table of the scenario's own calculation."""
     from xlfab.inputs.quote import load_quote
     from xlfab.inputs.scenario import load
     from xlfab.job.quote import quote_job
+    from xlfab.workbook.read_back import tried
 
     scenario = load(folder)
     if known["kind"] == "quote":
         record = known["record"]
-        return quote_job(scenario, load_quote(folder, scenario), record["option"], record["against"]).tables()
+        job = quote_job(scenario, load_quote(folder, scenario), record["option"], record["against"])
+        return tried(job, tables)
     if known["kind"] == "comparison":
         from xlfab.job.compare import compare
         from xlfab.workbook.comparison import plan_comparison

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
@@ -13,9 +14,9 @@ from xlfab.model import Rows, Table
 MARGINS = (0.0, 0.05, 0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4)
 
 
-def trial(parts: Table, price: Table, cost: Table) -> Table:
-    """One part picked out: its cost and price at every lot."""
-    picked = parts.value("part")[:1]
+def trial(parts: Table, price: Table, cost: Table, part: str = "") -> Table:
+    """One part picked out, the first unless named: its cost and price at every lot."""
+    picked = np.array([part], dtype=object) if part else parts.value("part")[:1]
     rows = Rows("trial", len(picked), 1 - len(picked))
     t = Table("trial", "Part to try out", rows)
     rows.key = t.put("part", picked, label="Part", choices=parts["part"])
@@ -27,22 +28,22 @@ def trial(parts: Table, price: Table, cost: Table) -> Table:
     return t
 
 
-def trial_margins(one: Table) -> Table:
+def trial_margins(one: Table, margins: Sequence[float] = MARGINS) -> Table:
     """Price of that part before rounding: a line for each margin, a column for each lot."""
-    t = Table("trial_margins", "Price over margin and lot", Rows("trial_margins", len(MARGINS), 0, one["part"]))
-    t.put("margin_share", np.array(MARGINS))
+    t = Table("trial_margins", "Price over margin and lot", Rows("trial_margins", len(margins), 0, one["part"]))
+    t.put("margin_share", np.array(margins))
     for n in LOTS:
         label = f"At {WORDS[n]}"
         t.add(f"price_{n}_cur", F["price_from_margin_cur"], one[f"cost_{n}_cur"], "margin_share", label=label)
     return t
 
 
-def by_hand(one: Table) -> Table:
+def by_hand(one: Table, lot_cost: Sequence[float] = (), run_cost: Sequence[float] = ()) -> Table:
     """Another route whose two costs the user types: the lot at which it costs the same as the part picked out."""
-    rows = Rows("by_hand", 0, 1)
+    rows = Rows("by_hand", len(run_cost), 1 - len(run_cost))
     t = Table("by_hand", "Another route", rows)
-    t.put("other_lot_cost_cur", np.array([]))
-    rows.key = t.put("other_run_cost_cur", np.array([]))
+    t.put("other_lot_cost_cur", np.array(lot_cost, dtype=np.float64))
+    rows.key = t.put("other_run_cost_cur", np.array(run_cost, dtype=np.float64))
     _compare(t, (one["lot_cost_cur"], one["run_cost_cur"]), ("other_lot_cost_cur", "other_run_cost_cur"))
     return t
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -20,18 +21,27 @@ NOTE = (
 
 def flat_sizes_sheet(book: Book) -> None:
     """Add the sheet."""
-    rows = Rows("flat_sizes", 0, LINES)
+    book.sheet("Flat sizes", "Flat sizes from flange lengths", NOTE).table(flat_sizes([]))
+
+
+def flat_sizes(lines: Sequence[Mapping[str, Any]]) -> Table:
+    """The lines as typed, and empty ones to fill in."""
+    rows = Rows("flat_sizes", len(lines), LINES - len(lines))
     t = Table("flat_sizes", "Flat sizes", rows)
-    rows.key = t.put("line", np.array([], dtype=object), label="Part or note")
+
+    def typed(name: str) -> Any:
+        return np.array([np.nan if line[name] is None else line[name] for line in lines], dtype=np.float64)
+
+    rows.key = t.put("line", np.array([line["line"] for line in lines], dtype=object), label="Part or note")
     for name, spare in (("thickness_mm", None), ("inside_radius_mm", None), ("bend_angle_deg", 90.0)):
-        t.put(name, np.array([]), spare=spare)
+        t.put(name, typed(name), spare=spare)
     for name in FLANGES:
-        t.put(name, np.array([]), spare=0.0)
+        t.put(name, typed(name), spare=0.0)
     t.add("bends_count", _bends, *FLANGES, label="Bends")
     bend = ("bend_angle_deg", "inside_radius_mm", "thickness_mm")
     t.add("flat_length_change_mm", F["flat_length_change_mm"], *bend, label="Change a bend")
     t.add("flat_mm", _flat, "bends_count", "flat_length_change_mm", *FLANGES, label="Flat size")
-    book.sheet("Flat sizes", "Flat sizes from flange lengths", NOTE).table(t)
+    return t
 
 
 def _bends(*flanges: Any) -> Any:

@@ -10,12 +10,15 @@ from typing import Any
 import numpy as np
 
 from xlfab.errors import ScenarioError
+from xlfab.job.quote_trial import by_hand, trial, trial_margins
+from xlfab.job.stated import lookups
 from xlfab.model import Table
 from xlfab.workbook.audit_inputs import input_findings
+from xlfab.workbook.flat_sizes import flat_sizes
 from xlfab.workbook.used import Used, cell_name, filled
 
 TOLERANCE = 1e-9
-LEFT_OUT = ("trial", "trial_margins", "by_hand", "flat_sizes")  # what is tried out is no part of the scenario
+TRIED = ("trial", "trial_margins", "by_hand", "flat_sizes")  # what is tried out is no part of the scenario
 
 
 @dataclass(frozen=True)
@@ -35,11 +38,15 @@ def read_inputs(path: Path) -> tuple[Used, dict[str, list[dict[str, Any]]]]:
     tables: dict[str, list[dict[str, Any]]] = {}
     faults: list[str] = []
     for item in used.known["columns"]:
-        if "formula" in item or item["table"] in LEFT_OUT:
+        if "formula" in item:
             continue
         if not used.has(item["sheet"]):
             raise ScenarioError(f"{path}: the sheet '{item['sheet']}' is missing")
-        wrong = [f"{one.sheet}!{one.cell}: {one.text}" for one in input_findings(used, item)]
+        wrong = (
+            []
+            if item["table"] in TRIED
+            else [f"{one.sheet}!{one.cell}: {one.text}" for one in input_findings(used, item)]
+        )
         faults += wrong
         if wrong:
             continue
@@ -72,7 +79,42 @@ def _from_the_desk(path: Path, used: Used, tables: dict[str, list[dict[str, Any]
 def _computed(value: Any, item: dict[str, Any]) -> Any:
     if item["text"]:
         return str(value).strip() if filled(value) else ""
-    return float(value) * item["scale"] if filled(value) else None
+    return float(value) * item["scale"] if isinstance(value, (int, float)) and filled(value) else None
+
+
+def not_carried(used: Used, tables: dict[str, list[dict[str, Any]]]) -> list[str]:
+    """Changes in the small tables of the package, for which a scenario has no place."""
+    found = []
+    package = lookups()
+    for item in used.known["columns"]:
+        if "formula" in item or item["table"] not in package:
+            continue
+        built = package[item["table"]].value(item["column"])
+        for number, (record, value) in enumerate(zip(tables[item["table"]], built, strict=False)):
+            now = record[item["column"]]
+            if not _alike(now, value if isinstance(value, str) else float(value)):
+                cell = cell_name(item["row"] + used.shift(item) + number, item["at"])
+                found.append(f"{item['sheet']}!{cell}, {item['label']}: {now} in place of {value} (as computed with)")
+    return found
+
+
+def tried(job: Any, tables: dict[str, list[dict[str, Any]]]) -> list[Table]:
+    """What was tried out in a quote, worked out again with the part, margins, costs and flange lengths that were typed."""
+    again = [flat_sizes(tables["flat_sizes"])]
+    part = tables["trial"][0]["part"] if tables["trial"] else ""
+    if part:
+        one = trial(job.stated.parts, job.prices, job.first.costs, part)
+        margins = [np.nan if line["margin_share"] is None else line["margin_share"] for line in tables["trial_margins"]]
+        costs = tables["by_hand"]
+        typed = ([np.nan if line[key] is None else line[key] for line in costs] for key in _BY_HAND)
+        again += [one, trial_margins(one, margins), by_hand(one, *typed)]
+    for table in again:
+        table.evaluate()
+    kept = [table for table in job.tables() if table.name not in TRIED]
+    return [*kept, *again]
+
+
+_BY_HAND = ("other_lot_cost_cur", "other_run_cost_cur")
 
 
 def differences(used: Used, tables: Iterable[Table]) -> tuple[list[Difference], int]:
@@ -82,7 +124,7 @@ def differences(used: Used, tables: Iterable[Table]) -> tuple[list[Difference], 
     compared = 0
     for item in used.known["columns"]:
         table = by_name.get(item["table"])
-        if "formula" not in item or table is None or item["table"] in LEFT_OUT or not used.has(item["sheet"]):
+        if "formula" not in item or table is None or not used.has(item["sheet"]):
             continue
         values = np.asarray(table.value(item["column"])).reshape(-1)
         for value, number in zip(values, used.rows(item), strict=False):
