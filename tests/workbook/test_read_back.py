@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 from typing import Any
 
@@ -156,3 +157,39 @@ def shown_sheets(output: str) -> list[list[str]]:
     """The lines of the table of differences, cell by cell."""
     lines = [line for line in output.splitlines() if line.startswith("\u2502")]
     return [[cell.strip() for cell in line.strip("\u2502").split("\u2502")] for line in lines]
+
+
+def test_own_features_and_the_sellers_sheet_come_back(tmp_path: Path) -> None:
+    folder = tmp_path / "shop"
+    shutil.copytree(bundled("small_lot_shop"), folder)
+    with (folder / "scenario.toml").open("a", encoding="utf-8") as file:
+        file.write(EXTRAS)
+    path = tmp_path / "built.xlsx"
+    assert run("build", folder, "-o", path).exit_code == 0
+    changed = typed(path, tmp_path / "typed.xlsx", [("seller_1", "seller_cost_cur", 0, 90000)])
+    assert run("read", changed, "--to", tmp_path / "again").exit_code == 1  # no program recalculated what was typed
+    before, after = load(folder), load(tmp_path / "again")
+    assert after.features == before.features and len(after.features) == 1
+    first, second = after.sellers
+    assert (first.name, first.cost_cur, first.note) == ("Electric brake", 90000, "Floor 99000")
+    assert second == before.sellers[1]
+    assert [one.features for one in after.press_brakes] == [one.features for one in before.press_brakes]
+
+
+EXTRAS = """
+[[feature]]
+name = "Own clamp"
+changes = [
+    {machine = "press_brake", parameter = "first_setup_min", how = "times", value = 0.7, low = 0.6, high = 0.9, basis = "judgement"},
+    {machine = "workplace", parameter = "search_time_s", how = "plus", value = -5},
+]
+
+[[seller]]
+name = "Electric brake"
+cost_cur = 91350.75
+note = "Floor 99000"
+
+[[seller]]
+name = "Shear"
+cost_cur = 41000
+"""

@@ -104,7 +104,25 @@ def sections_of(record: dict[str, Any], kind: str, tables: dict[str, list[dict[s
             item[key] = renamed.get(item[key], item[key])
         item["buy"] = [renamed.get(name, name) for name in item["buy"]]
     sections["material"] = tables["materials"]
+    sections["feature"] = record.get("features", [])
+    sections["seller"] = _sellers(record.get("sellers", []), tables, renamed)
     return sections
+
+
+def _sellers(
+    names: list[str], tables: dict[str, list[dict[str, Any]]], renamed: dict[str, str]
+) -> list[dict[str, Any]]:
+    """What the seller's sheet says, if the workbook has one."""
+    rows = [(name, tables.get(f"seller_{number}", [{}])[0]) for number, name in enumerate(names, 1)]
+    return [
+        {
+            "name": renamed.get(name, name),
+            "cost_cur": row["seller_cost_cur"],
+            "note": "" if row["note"] == "-" else row["note"],
+        }
+        for name, row in rows
+        if row
+    ]
 
 
 def _placed(record: dict[str, Any], kind: str, machine: str, sections: dict[str, Any]) -> list[dict[str, Any]]:

@@ -8,7 +8,7 @@ from typing import Any
 
 from xlfab.inputs.defaults import defaults
 from xlfab.inputs.parts import BEND_EXTRAS, BEND_ONLY, PART_COLUMNS, STEP_COLUMNS
-from xlfab.inputs.sections import LISTS, SECTIONS
+from xlfab.inputs.sections import EXTRAS, LISTS, SECTIONS
 from xlfab.sources import BASES
 from xlfab.writing import safe_text
 
@@ -36,6 +36,12 @@ def scenario_text(texts: Record, sections: Mapping[str, Any], origins: Origins) 
         for record in sections.get(section, []):
             entries.append(_record(section, record, origins, texts["currency"]))
         document.add(section, entries)
+    for section in EXTRAS:
+        if extras := sections.get(section):
+            entries = tomlkit.aot()
+            for record in extras:
+                entries.append(tomlkit.item(dict(record)))
+            document.add(section, entries)
     return tomlkit.dumps(document)
 
 

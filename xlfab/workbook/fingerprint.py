@@ -107,6 +107,8 @@ def scenario_record(scenario: Any, assumed: Any = (), option: str = "", against:
         "texts": {key: getattr(scenario, key) for key in ("name", "title", "currency", "units", "note")},
         "sections": sections | {key: [item.model_dump() for item in items] for key, items in lists.items()},
         "assumptions": [dataclasses.asdict(item) for item in [*scenario.assumptions, *assumed]],
+        "features": [item.model_dump() for item in scenario.features],
+        "sellers": [item.name for item in scenario.sellers],  # what they cost stands on the seller's sheet alone
         "option": option,
         "against": against,
         "yearly": dict(zip(parts["part"].tolist(), parts["yearly_quantity_count"].tolist(), strict=True)),
