@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from xlfab.cost.maintenance import (
@@ -12,6 +14,9 @@ from xlfab.cost.maintenance import (
     oil_cost_cur_per_year,
     wear_part_cost_cur_per_year,
 )
+from xlfab.inputs.bundled import bundled
+from xlfab.inputs.scenario import load
+from xlfab.job.compare import compare
 
 
 def test_a_year_as_long_as_the_interval_costs_one_change():
@@ -37,3 +42,38 @@ def test_blades_by_the_stroke_add_up_to_blades_by_the_year():
     each = blade_cost_cur(2400, 3, 150, 80000, 4, 1)
     assert 30000 * each == pytest.approx(blade_cost_cur_per_year(2400, 3, 150, 80000, 30000 * 4))
     assert blade_cost_cur(2400, 3, 150, 80000, 4, 0) == 0
+
+
+def by_lines(scenario, *names):
+    """The scenario with the maintenance of some machines counted by lines."""
+
+    def changed(machines):
+        return [one.model_copy(update={"itemised_switch": float(one.name in names)}) for one in machines]
+
+    return replace(scenario, shears=changed(scenario.shears), press_brakes=changed(scenario.press_brakes))
+
+
+def test_a_machine_counts_its_share_or_its_lines_and_mixing_is_named():
+    shop = load(bundled("small_lot_shop"))
+    names = [one.name for one in (*shop.shears, *shop.press_brakes)]
+    for lines in ((), names, names[:1]):
+        made = compare(by_lines(shop, *lines))
+        for one in made.job.machines:
+            counted = one.year.number("maintenance_cost_cur_per_year")
+            item = next(item for item in (*shop.shears, *shop.press_brakes) if item.name == one.stated.value("name")[0])
+            if item.name not in lines:
+                assert counted == pytest.approx(item.machine_price_cur * item.maintenance_share)
+                continue
+            wage = shop.workplace.wage_cur_per_h * (1 + shop.workplace.burden_share)
+            oil = item.oil_volume_l * (item.oil_price_cur_per_l + item.oil_disposal_cur_per_l) / item.oil_interval_h
+            wear = (item.wear_part_cur + item.fitting_time_h * wage) / item.wear_interval_h
+            blades = 0.0
+            if one.kind == "shear":
+                strokes = made.job.cut_data.value("strokes_per_year").sum()
+                edges = (item.blade_set_cur + item.regrinds_count * item.regrind_price_cur) / (item.regrinds_count + 1)
+                blades = edges * strokes / item.edge_strokes_count
+            hours = item.powered_h_per_year
+            assert counted == pytest.approx((oil + wear) * hours + blades + item.service_cost_cur_per_year)
+        alike = made.option_checks[1].value("maintenance_check")[0]
+        assert (alike == "OK") == (len(lines) != 1)
+        assert (made.overall_check.value("all_checks")[0] == "OK") == (len(lines) != 1)

@@ -13,6 +13,7 @@ import pytest
 from xlfab.errors import InputError
 from xlfab.inputs.scenario import load
 from xlfab.investment.depreciation import macrs_table
+from xlfab.investment.risk import monte_carlo, spread
 from xlfab.job.doubt import doubts_of, model_of, swings
 from xlfab.job.estimate import Job, estimate
 from xlfab.job.risk import risk_of
@@ -190,3 +191,16 @@ def test_draws_lie_around_the_estimate_and_repeat():
         assert one.gain[0] == np.mean(one.worths > 0)
     low, high = np.quantile(first.options[2].worths, [0.01, 0.99])
     assert low < worth(SHOP) < high
+
+
+def test_two_generators_agree_on_the_whole_estimate():
+    model, doubts = model_of(SHOP), doubts_of(SHOP)
+    one, other = (
+        monte_carlo(model, doubts, 3000, seed, bits, batch=500)
+        for seed, bits in ((3, np.random.PCG64), (4, np.random.Philox))
+    )
+    for name in ("saving_2", "worth_2", "worth_3"):
+        first, second = spread(one[name]), spread(other[name])
+        for share in ("p10", "p50", "p90", "mean"):
+            gap = abs(getattr(first, share) - getattr(second, share))
+            assert 0 < gap < 4 * np.hypot(getattr(first, f"{share}_error"), getattr(second, f"{share}_error"))

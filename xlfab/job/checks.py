@@ -28,6 +28,13 @@ def _formula_holds(least: Any, most: Any, first: Any, last: Any) -> Any:
     return np.where((least >= first) & (most <= last), "OK", words)
 
 
+def _alike(first: Any, *others: Any) -> Any:
+    alike: Any = others[0] == first
+    for other in others[1:]:
+        alike = alike & (other == first)
+    return np.where(alike, "OK", "Some machines by lines and some by a share of the price")
+
+
 def _equal(first: Any, second: Any) -> Any:
     gap = np.abs(first - second) <= CLOSE * (np.abs(first) + np.abs(second)) + 1e-9
     return np.where(gap, "OK", "The sums differ")
@@ -65,7 +72,7 @@ def machine_checks(one: MachineTables, bend_data: Table, study: Table, electrici
     return t
 
 
-def option_checks(number: int, one: OptionTables, bill: Table) -> Table:
+def option_checks(number: int, one: OptionTables, first: OptionTables, bill: Table) -> Table:
     """Sums of one option that must close."""
     t = Table.record(f"checks_option_{number}", "Checks")
     t.add(
@@ -96,6 +103,8 @@ def option_checks(number: int, one: OptionTables, bill: Table) -> Table:
         text=True,
         label="Net present value = sum of discounted flows",
     )
+    ways = [machine.stated["itemised_switch"] for option in (first, one) for machine in (option.shear, option.brake)]
+    t.add("maintenance_check", _alike, *ways, text=True, label="Maintenance counted in one way with both options")
     return t
 
 
@@ -121,5 +130,5 @@ def all_checks(job: Job, electricity: list[Table], bills: list[Table]) -> tuple[
         for one, power in zip(job.machines, electricity, strict=True)
     ]
     pairs = zip(job.options, bills, strict=True)
-    options = [option_checks(number, one, bill) for number, (one, bill) in enumerate(pairs, 1)]
+    options = [option_checks(number, one, job.options[0], bill) for number, (one, bill) in enumerate(pairs, 1)]
     return machines, options, overall([*machines, *options])
