@@ -68,6 +68,16 @@ def test_what_libreoffice_refuses_is_taken_out_again(administrator: bool, monkey
     assert all(("--shared" in words) == administrator for words in asked)
 
 
+@pytest.mark.parametrize(("words", "said"), [("LibreOffice 7.4.7.2 40(Build:2)", 2), ("LibreOffice 25.2.3.2 520", 1)])
+def test_an_old_libreoffice_is_said(words: str, said: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(calc, "_installed", lambda: __version__)
+    monkeypatch.setattr(office, "needed", lambda program: program)
+    monkeypatch.setattr(office, "run", lambda command: words)
+    lines: list[str] = []
+    assert calc.check(lines.append) and len(lines) == said
+    assert said == 1 or ("7.4" in lines[1] and "25.2 or later" in lines[1])
+
+
 def test_programs_do_not_see_our_python(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A LibreOffice that uses the system's Python takes the first on PATH: one of an environment breaks every Python add-in."""
     if os.name == "nt":

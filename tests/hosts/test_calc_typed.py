@@ -74,7 +74,10 @@ def _held(task: dict[str, Any], user: Path) -> Any:
     with subprocess.Popen([*command, accept], **office.as_owner(user)) as running:
         try:
             asked = [PYTHON, str(SESSION)]
-            done = subprocess.run(asked, input=json.dumps(task), capture_output=True, text=True, timeout=300)
+            environment = office.as_owner()["env"]
+            done = subprocess.run(
+                asked, input=json.dumps(task), env=environment, capture_output=True, text=True, timeout=300
+            )
             assert done.returncode == 0, done.stderr
             running.wait(60)
         finally:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import tempfile
 from collections.abc import Callable
 from contextlib import suppress
@@ -13,6 +14,7 @@ from xlfab.errors import HostError
 from xlfab.hosts import calc_package, office
 
 _AGAIN = "Close LibreOffice everywhere (also the quick starter) and start it again, then type =FAB_ABOUT() into a cell."
+_NEEDED = (25, 2)  # the first LibreOffice that binds an add-in's plain names in an .xlsx
 
 
 def _for_all_users() -> bool:
@@ -37,6 +39,16 @@ def _installed() -> str | None:
     return found[0] if found else None
 
 
+def _say_if_old(tell: Callable[[str], None]) -> None:
+    """Older versions know add-in functions in their own files only."""
+    found = re.search(r"(\d+)\.(\d+)", office.run([office.needed("soffice"), "--version"]))
+    if found and (int(found[1]), int(found[2])) < _NEEDED:
+        old, least = (".".join(map(str, pair)) for pair in (found.groups(), _NEEDED))
+        tell(
+            f"This is LibreOffice {old}: it calls the functions in .ods files; in .xlsx files they need {least} or later."
+        )
+
+
 def _take_out() -> None:
     with suppress(HostError):
         _unopkg("remove", calc_package.IDENTIFIER)
@@ -58,6 +70,7 @@ def install(tell: Callable[[str], None] = print) -> None:
         f"The add-in xlfab {__version__} is installed in LibreOffice for {whom}. It needs no Python but LibreOffice's own."
     )
     tell(_AGAIN)
+    _say_if_old(tell)
 
 
 def check(tell: Callable[[str], None] = print) -> bool:
@@ -70,6 +83,7 @@ def check(tell: Callable[[str], None] = print) -> bool:
         tell(f"The add-in is installed, but as version {found}; this is {__version__}. Run 'xlfab calc install'.")
         return False
     tell(f"The add-in xlfab {found} is installed in LibreOffice. In Calc, =FAB_ABOUT() shows the version.")
+    _say_if_old(tell)
     return True
 
 
