@@ -88,10 +88,7 @@ def _not_chosen(used: Used, item: dict[str, Any], value: Any) -> str:
         source = used.columns.get((choices["table"], choices["column"]))
         if source is None or not used.has(source["sheet"]):
             return ""
-        known = {
-            str(used.value(source["sheet"], source["row"] + n, source["at"])).strip().casefold()
-            for n in used.rows(source)
-        }
+        known = used.names(source)
     else:
         known = {str(name).casefold() for name in choices}
     if not filled(value):

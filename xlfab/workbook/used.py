@@ -59,6 +59,7 @@ class Used:
     values: Any = None
     columns: dict[tuple[str, str], dict[str, Any]] = field(default_factory=dict)
     shifts: dict[tuple[str, str], int] = field(default_factory=dict)
+    listed: dict[tuple[str, str], set[str]] = field(default_factory=dict)
 
     @classmethod
     def open(cls, path: Path) -> Used:
@@ -95,6 +96,14 @@ class Used:
         if key is None or not self.has(key["sheet"]) or key["count"] != item["count"]:
             return list(range(item["count"]))
         return [number for number in range(item["count"]) if filled(self.value_of(key, number))]
+
+    def names(self, item: dict[str, Any]) -> set[str]:
+        """The names in a column, in small letters; read once, however many cells choose from them."""
+        place = item["table"], item["column"]
+        if place not in self.listed:
+            cells = (self.value(item["sheet"], item["row"] + number, item["at"]) for number in self.rows(item))
+            self.listed[place] = {str(value).strip().casefold() for value in cells}
+        return self.listed[place]
 
     def shift(self, item: dict[str, Any]) -> int:
         """By how many rows a column stands elsewhere than built; 0 where its heading stands as built, or nowhere near."""
