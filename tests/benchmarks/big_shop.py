@@ -18,10 +18,11 @@ BRAKE = {
     "further_station_min": 0.02,
     "program_call_min": 0.01,
     "try_out_min": 0.01,
+    "try_out_per_bend_count": 0.1,
 }
 SHEAR = {"overlap_switch": 1, "partial_stroke_switch": 1, "gauge_pull_back_mm": 10, "rear_support_switch": 0}
 SHEAR |= {"shear_setup_min": 0.03, "gauge_setting_min": 0.01}
-WORKPLACE = {"trips_per_station_count": 0, "first_piece_check_min": 0, "try_out_per_bend_count": 0.1}
+WORKPLACE = {"trips_per_station_count": 0, "first_piece_check_min": 0}
 
 
 def big_shop(bends: int, seed: int = 1) -> Scenario:

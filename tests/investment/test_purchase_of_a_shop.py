@@ -204,3 +204,23 @@ def test_two_generators_agree_on_the_whole_estimate():
         for share in ("p10", "p50", "p90", "mean"):
             gap = abs(getattr(first, share) - getattr(second, share))
             assert 0 < gap < 4 * np.hypot(getattr(first, f"{share}_error"), getattr(second, f"{share}_error"))
+
+
+def test_scrap_of_each_machine_goes_into_the_cash_flow() -> None:
+    """By hand: the parts that a lot uses up at set-up, times their material, times the lots of a year."""
+    shop = SHOP
+    first, other = shop.press_brakes
+    fewer = [first, other.model_copy(update={"try_out_per_bend_count": first.try_out_per_bend_count - 0.15})]
+    job = estimate(replace(shop, press_brakes=fewer))
+    data = job.part_data
+    saved = 0.15 * data.value("bends_count") * data.value("material_cost_cur") * data.value("lots_per_year_count")
+    option = next(one for one in job.options[1:] if one.brake is job.brakes[1])
+    assert option.difference.value("try_out_cost_cur_per_year")[0] == pytest.approx(saved.sum(), rel=1e-9)
+    same = estimate(shop)
+    before = same.options[job.options.index(option)]
+    for table, name in (("difference", "running_cost_cur_per_year"), ("purchase", "yearly_saving_cur")):
+        more = getattr(option, table).value(name)[0] - getattr(before, table).value(name)[0]
+        assert more == pytest.approx(saved.sum(), rel=1e-9)
+    growth = shop.purchase.growth_share
+    third = option.cash_flow.value("flow_cur")[3] - before.cash_flow.value("flow_cur")[3]
+    assert third == pytest.approx(saved.sum() * (1 + growth) ** 2, rel=1e-9)

@@ -58,6 +58,7 @@ class RamWork(Record):
     program_call_min: float
     program_entry_min: float
     try_out_min: float
+    try_out_per_bend_count: float
     return_overlap_switch: float
     gauge_r_speed_mm_s: float
     gauge_z_speed_mm_s: float

@@ -46,7 +46,6 @@ class Workplace(Record):
     trips_per_station_count: float
     search_time_s: float
     first_piece_check_min: float
-    try_out_per_bend_count: float
     shared_setup_share: float
     space_price_cur_per_m2: float
     interest_rate_share: float

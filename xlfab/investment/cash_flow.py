@@ -61,6 +61,7 @@ def yearly_cash_flow_cur(
     labour_saving_cur: Any,
     energy_saving_cur: Any,
     maintenance_saving_cur: Any,
+    scrap_saving_cur: Any,
     outlay_cur: Any,
     salvage_cur: Any,
     year: Any,
@@ -68,15 +69,17 @@ def yearly_cash_flow_cur(
 ) -> Any:
     """Cash flow of one year: the outlay in year 0, savings after that, and the salvage value in the last year.
 
-    Arguments: labour_saving_cur [currency], energy_saving_cur [currency], maintenance_saving_cur [currency], outlay_cur [currency], salvage_cur [currency], year [year], study_years [years].
+    Arguments: labour_saving_cur [currency], energy_saving_cur [currency], maintenance_saving_cur [currency], scrap_saving_cur [currency], outlay_cur [currency], salvage_cur [currency], year [year], study_years [years].
     Returns: [currency].
     Holds: before tax and finance; nothing after the last year of the study.
     Sources: cash-flow.
 
-    >>> yearly_cash_flow_cur(0, 0, 0, 136500, 10000, 0, 10), yearly_cash_flow_cur(20000, 900, 500, 136500, 10000, 10, 10)
-    (-136500.0, 31400.0)
+    >>> yearly_cash_flow_cur(0, 0, 0, 0, 136500, 10000, 0, 10)
+    -136500.0
+    >>> yearly_cash_flow_cur(20000, 900, 500, 0, 136500, 10000, 10, 10)
+    31400.0
     """
-    savings = labour_saving_cur + energy_saving_cur + maintenance_saving_cur
+    savings = labour_saving_cur + energy_saving_cur + maintenance_saving_cur + scrap_saving_cur
     first = np.where(year > 0, savings, -outlay_cur)
     flow = first + np.where(year >= study_years, salvage_cur, 0.0)
     return np.where(year > study_years, 0.0, flow)

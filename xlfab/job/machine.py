@@ -144,6 +144,13 @@ def _cost(t: Table, setup: Table, rate: Table, parts: Table, data: Table) -> Non
     scrap = (setup["try_out_parts_count"], data["material_cost_cur"], lot)
     t.add("try_out_cost_cur", lambda n, cost, size: n * cost / size, *scrap, label="Try-out scrap share")
     t.add("setup_cost_cur", lambda a, b: a + b, "setup_time_cost_cur", "try_out_cost_cur")
+    year = (*scrap[:2], data["lots_per_year_count"])
+    t.add(
+        "try_out_cost_cur_per_year",
+        lambda n, cost, lots: n * cost * lots,
+        *year,
+        label="Material used up at set-up, year",
+    )
 
 
 def machine_year(
@@ -193,6 +200,7 @@ def machine_year(
         rate["labour_rate_cur_per_h"],
         label="Labour at the machine",
     )
+    t.total("try_out_cost_cur_per_year", on["try_out_cost_cur_per_year"], label="Material used up at set-up")
     t.add("maintenance_cost_cur_per_year", lambda cost: cost, rate["maintenance_cost_cur_per_year"])
     return t
 

@@ -21,11 +21,12 @@ def measures(number: int, of: Table, flows: Table, purchase: Table) -> Table:
         t.total(f"{kind}_steps_years", flows[f"{kind}_step_years"], label=f"{label}, sum of steps")
         steps = (f"{kind}_steps_years", total, of["outlay_cur"])
         t.add(f"{kind}_payback_years", F["payback_if_reached_years"], *steps, label=label)
-    for what in ("labour", "energy", "maintenance"):
+    kinds = ("labour", "energy", "maintenance", "scrap")
+    for what in kinds:
         label = flows.columns[f"{what}_saving_cur"].label
         t.total(f"{what}_present_value_cur", flows[f"discounted_{what}_cur"], label=f"{label}, present value")
-    parts = ("labour_present_value_cur", "energy_present_value_cur", "maintenance_present_value_cur")
-    t.add("savings_present_value_cur", lambda a, b, c: a + b + c, *parts)
+    parts = tuple(f"{what}_present_value_cur" for what in kinds)
+    t.add("savings_present_value_cur", lambda a, b, c, d: a + b + c + d, *parts)
     t.add(
         "investment_present_value_cur",
         lambda savings, worth: savings - worth,
@@ -132,8 +133,9 @@ def break_even(
     )
     t.add(
         "parts_present_value_cur",
-        lambda labour, energy, ratio: labour + energy * ratio,
+        lambda labour, scrap, energy, ratio: labour + scrap + energy * ratio,
         found["labour_present_value_cur"],
+        found["scrap_present_value_cur"],
         found["energy_present_value_cur"],
         "moving_share_ratio",
         label="Part of the worth that moves with the parts",

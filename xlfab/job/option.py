@@ -116,7 +116,8 @@ def option_year(
     t.total("lots_count", data["lots_per_year_count"], label="Lots a year")
     per_lot = ("energy_kwh", "lots_count")
     t.add("mean_lot_energy_kwh", lambda kwh, lots: kwh / lots, *per_lot, label="Electricity of a lot, mean")
-    for column in ("demand_cost_cur_per_year", "maintenance_cost_cur_per_year", "co2_kg_per_year"):
+    both = ("demand_cost_cur_per_year", "try_out_cost_cur_per_year", "maintenance_cost_cur_per_year", "co2_kg_per_year")
+    for column in both:
         t.add(column, lambda a, b: a + b, shear[column], brake[column], label=shear.columns[column].label)
     labour = [f"{cause}_cost_cur_per_year" for cause in (*CAUSES, "setup")]
     t.add("labour_cost_cur_per_year", lambda a, b, c, d: a + b + c + d, *labour, label="Labour at the machines")
@@ -128,8 +129,8 @@ def option_year(
         "demand_cost_cur_per_year",
         label="Electricity with demand charge",
     )
-    running = ("labour_cost_cur_per_year", "electricity_cost_cur_per_year", "maintenance_cost_cur_per_year")
-    t.add("running_cost_cur_per_year", lambda a, b, c: a + b + c, *running, label="Running cost a year")
+    running = ("labour_cost_cur_per_year", "electricity_cost_cur_per_year", *both[1:3])
+    t.add("running_cost_cur_per_year", lambda a, b, c, d: a + b + c + d, *running, label="Running cost a year")
     return t
 
 
@@ -151,5 +152,6 @@ DIFFERENCE_COLUMNS = (
     *(f"{cause}_cost_cur_per_year" for cause in _WHILE),
     *(f"{what}_energy_cost_cur_per_year" for what in _ENERGY),
     "demand_cost_cur_per_year",
+    "try_out_cost_cur_per_year",
     "maintenance_cost_cur_per_year",
 )

@@ -81,20 +81,20 @@ def purchase_of(
     )
     growth = (purchase["growth_share"], purchase["wage_escalation_share"])
     t.add("labour_escalation_share", F["combined_escalation_share"], *growth, label="Labour saving, growth a year")
-    for what, column in (("energy", "electricity_cost_cur_per_year"), ("maintenance", "maintenance_cost_cur_per_year")):
-        t.add(
-            f"{what}_saving_cur",
-            lambda a, b: a - b,
-            first[column],
-            other[column],
-            label=f"{'Electricity' if what == 'energy' else 'Maintenance'} saving, first year",
-        )
+    for what, column, word in (
+        ("energy", "electricity_cost_cur_per_year", "Electricity"),
+        ("maintenance", "maintenance_cost_cur_per_year", "Maintenance"),
+        ("scrap", "try_out_cost_cur_per_year", "Scrap"),
+    ):
+        both = (first[column], other[column])
+        t.add(f"{what}_saving_cur", lambda a, b: a - b, *both, label=f"{word} saving, first year")
     t.add(
         "yearly_saving_cur",
-        lambda a, b, c: a + b + c,
+        lambda a, b, c, d: a + b + c + d,
         "labour_saving_cur",
         "energy_saving_cur",
         "maintenance_saving_cur",
+        "scrap_saving_cur",
         label="Saving worth money, first year",
     )
     return t
@@ -115,12 +115,13 @@ def cash_flow(number: int, of: Table, purchase: Table, rows: Rows) -> Table:
         "labour": of["labour_escalation_share"],
         "energy": purchase["energy_escalation_share"],
         "maintenance": purchase["wage_escalation_share"],
+        "scrap": purchase["growth_share"],
     }
     for what, rate in rates.items():
-        label = {"labour": "Labour saving", "energy": "Electricity saving", "maintenance": "Maintenance saving"}[what]
+        label = f"{'Electricity' if what == 'energy' else what.capitalize()} saving"
         grown = (of[f"{what}_saving_cur"], rate, "year", purchase["study_years"])
         t.add(f"{what}_saving_cur", F["amount_in_study_cur"], *grown, label=label)
-    savings = ("labour_saving_cur", "energy_saving_cur", "maintenance_saving_cur")
+    savings = tuple(f"{what}_saving_cur" for what in rates)
     t.add(
         "flow_cur",
         F["yearly_cash_flow_cur"],

@@ -35,7 +35,7 @@ def _brake(t: Table, m: Table, parts: Table, data: Table, workplace: Table) -> t
     )
     program = (m["program_call_min"], m["program_entry_min"], parts["stored_program_switch"])
     t.add("program_min", F["program_time_min"], *program, label="Program")
-    per_bend = workplace["try_out_per_bend_count"]
+    per_bend = m["try_out_per_bend_count"]
     t.add(
         "try_out_parts_count", F["try_out_parts_count"], per_bend, data["bends_count"], label="Try-out parts of a lot"
     )

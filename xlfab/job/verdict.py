@@ -22,6 +22,7 @@ CAUSE_WORDS = {
     "work_energy_cost_cur_per_year": "electricity for forming and cutting",
     "lift_energy_cost_cur_per_year": "electricity for lifting the ram",
     "demand_cost_cur_per_year": "the demand charge",
+    "try_out_cost_cur_per_year": "material used up at set-up",
     "maintenance_cost_cur_per_year": "maintenance",
 }
 
