@@ -197,9 +197,8 @@ def test_changed_inputs_carry_through_to_payback(name: str, tmp_path: Path) -> N
         place = book.grid.place(ref)
         scale = book.grid.shown(ref.table.columns[ref.column].unit)[1]
         cell = file[place.sheet].cell(place.row + row + 1, place.column + 1)
-        if str(cell.value).startswith(
-            "='Desk'!"
-        ):  # stated on the Desk, in the column before the two of hopeful and in use
+        # stated on the Desk, in the column before the two of hopeful and in use
+        if str(cell.value).startswith("=Desk!"):
             in_use = file["Desk"][cell.value.rsplit("!", 1)[1].replace("$", "")]
             cell = file["Desk"].cell(in_use.row, in_use.column - 2)
         assert isinstance(cell.value, (int, float)), "an input cell holds a number and not a formula"
