@@ -132,10 +132,10 @@ def used_sheet_use_share(
     >>> round(used_sheet_use_share(0.8, 1, 3000, 1250, 0, 5, 500, 300), 6)
     0.96
     """
-    strips = np.floor((sheet_length_mm - 2 * edge_trim_mm) / blank_length_mm + _WHOLE)
-    pieces = np.floor((sheet_width_mm - 2 * strip_trim_mm) / blank_width_mm + _WHOLE)
-    sheet = sheet_length_mm * sheet_width_mm
-    plan = np.where((strips >= 1) & (pieces >= 1), strips * pieces * blank_length_mm * blank_width_mm / sheet, np.nan)
+    strips = pieces_along_count.formula(sheet_length_mm, edge_trim_mm, blank_length_mm)
+    pieces = pieces_along_count.formula(sheet_width_mm, strip_trim_mm, blank_width_mm)
+    blanks = blanks_per_sheet_count.formula(strips, pieces)
+    plan = blanks_on_sheet_share.formula(blanks, blank_length_mm, blank_width_mm, sheet_length_mm, sheet_width_mm)
     return np.where(sheet_plan_switch > 0, plan, sheet_use_share)
 
 
