@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import csv
-import io
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -14,7 +12,7 @@ from xlfab.inputs.defaults import defaults
 from xlfab.inputs.parts import STEP_COLUMNS
 from xlfab.inputs.scenario import PARTS_FILE, STEPS_FILE, load
 from xlfab.inputs.sections import SCENARIO_FILE
-from xlfab.writing import whole_folder
+from xlfab.writing import csv_text, whole_folder
 
 _DIE = 8.0  # die opening over thickness: a usual first choice, shown in the list of bends for the user to change
 
@@ -130,7 +128,7 @@ def _name(text: str) -> str:
 
 def _parts(a: Answers) -> str:
     size = "in" if a.units == "us" else "mm"
-    row = {
+    row: dict[str, str | float] = {
         "part": "Typical part",
         "description": "The part that stands for all others",
         "material": a.material,
@@ -142,7 +140,7 @@ def _parts(a: Answers) -> str:
         "tool_stations_count": 1,
         "sheet_use_share": 0.85,
     }
-    return _csv(list(row), [row])
+    return csv_text(list(row), [list(row.values())])
 
 
 def _steps(a: Answers) -> str:
@@ -152,7 +150,7 @@ def _steps(a: Answers) -> str:
         name.replace("_mm", f"_{size}") for name in STEP_COLUMNS if not name.startswith(("flange", "force", "second"))
     ]
     pitch = a.width / (a.bends + 1)
-    rows: list[dict[str, object]] = []
+    rows: list[dict[str, str | float]] = []
     for length, gauge in ((a.length, a.width), (a.width, a.length)):
         rows.append({"kind": "cut", f"length_{size}": length, f"gauge_x_{size}": gauge})
     for number in range(a.bends):
@@ -171,12 +169,4 @@ def _steps(a: Answers) -> str:
         )
     for number, row in enumerate(rows, 1):
         row.update({"part": "Typical part", "step": number, "per_part_count": 1})
-    return _csv(heads, rows)
-
-
-def _csv(heads: list[str], rows: list[dict[str, object]]) -> str:
-    text = io.StringIO()
-    writer = csv.DictWriter(text, heads, restval="", lineterminator="\n")
-    writer.writeheader()
-    writer.writerows(rows)
-    return text.getvalue()
+    return csv_text(heads, [[row.get(head) for head in heads] for row in rows])
