@@ -55,7 +55,7 @@ def _charts(sheet: Sheet, made: Comparison, first: int, start: int) -> None:
     options = made.job.options
     few, whole = len(options) <= FEW, 7 * int(sum(sheet.widths.values()))
     places = (sheet.row, 1) if few else (sheet.row + 10, 0)
-    sizes = ((268, 260), (455, 260)) if few else ((whole, 180), (whole, 340))
+    sizes = ((268, 300), (455, 300)) if few else ((whole, 180), (whole, 340))
     currency = made.job.scenario.currency
     cost_row, last = first + 3, start + len(DIFFERENCE_COLUMNS) - 1
     cost = [("Cost of a part", (cost_row, 2, cost_row, 1 + len(options)))]
@@ -77,7 +77,7 @@ def _charts(sheet: Sheet, made: Comparison, first: int, start: int) -> None:
             horizontal=True,
         )
     )
-    sheet.row += 14 if few else 28
+    sheet.row += 16 if few else 28
 
 
 def one_label(made: Comparison, column: str) -> str:
