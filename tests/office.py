@@ -11,7 +11,7 @@ from typing import Any
 
 import openpyxl
 
-from xlfab.hosts import office
+from xlfab.hosts import office_programs
 
 RECORD = "xlfab"  # the hidden sheet on which a workbook keeps how it was built; it differs between flavours
 WRONG = -98765.4321
@@ -46,8 +46,8 @@ def _spoiled_ods_cell(match: re.Match[str]) -> str:
 def convert(source: Path, folder: Path, to: str = "xlsx", addin: Path | None = None) -> Path:
     """Convert a file with headless LibreOffice, everything recalculated, if wanted with an add-in installed."""
     folder.mkdir(parents=True, exist_ok=True)
-    with office.profile(addin) as user:
-        return office.convert(source, to, folder, user)
+    with office_programs.profile(addin) as user:
+        return office_programs.convert(source, to, folder, user)
 
 
 def recalculate(source: Path, folder: Path, addin: Path | None = None) -> Path:

@@ -12,8 +12,8 @@ import pytest
 
 import xlfab
 from xlfab.catalogue import CATALOGUE, FUNCTIONS
-from xlfab.registry import Function
-from xlfab.units import unit_label
+from xlfab.core.registry import Function
+from xlfab.core.units import unit_label
 
 FOLDERS = ("process", "cycle_time", "energy", "cost", "investment")
 SECTIONS = ("Arguments", "Returns", "Holds", "Sources")

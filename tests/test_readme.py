@@ -12,9 +12,9 @@ import typer
 
 from xlfab.catalogue import CATALOGUE
 from xlfab.cli import app
+from xlfab.comparison.compare import compare
 from xlfab.inputs.bundled import bundled_names
 from xlfab.inputs.scenario import load
-from xlfab.job.compare import compare
 from xlfab.workbook.book import FLAVOURS
 
 ROOT = Path(__file__).resolve().parents[1]

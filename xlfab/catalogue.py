@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from xlfab.core.registry import Function
 from xlfab.cost import machine_rate, maintenance, part_cost, price, quote, tariff, tariff_demand
 from xlfab.cycle_time import (
     back_gauge,
@@ -26,7 +27,6 @@ from xlfab.cycle_time import (
 from xlfab.energy import auto_stop, calendar, causes, drive, power_states, work
 from xlfab.investment import appraisal, break_even, cash_flow, depreciation, finance, life_cycle
 from xlfab.process import bending, blade_setting, feasibility, flat_blank, press_steps, shearing, sheet
-from xlfab.registry import Function
 
 CATALOGUE: tuple[Function, ...] = (
     sheet.blank_mass_kg,

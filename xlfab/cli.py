@@ -11,23 +11,17 @@ from typing import Annotated
 import typer
 from rich.console import Console
 
-from xlfab import __version__
-from xlfab.commands import (
-    actuals,
-    audit,
-    calc,
-    excel,
-    functions,
-    import_list,
-    meter,
-    new_comparison,
-    purchase,
-    quote,
-    read,
-    shop_floor,
-)
-from xlfab.commands.options import Flavour, Folder, Output, Overwrite, Paper, refuse_taken, scenario_of
-from xlfab.errors import XlfabError
+from xlfab import __version__, functions_command
+from xlfab.actuals import actuals_command
+from xlfab.command_options import Flavour, Folder, Output, Overwrite, Paper, refuse_taken, scenario_of
+from xlfab.comparison import new_comparison_command, purchase_commands
+from xlfab.core.errors import XlfabError
+from xlfab.customer_list import import_command
+from xlfab.hosts import calc_command, excel_command
+from xlfab.meter import meter_command
+from xlfab.quote import quote_commands
+from xlfab.used_workbook import audit_command, read_command, share_command
+from xlfab.work import shop_floor_commands
 
 app = typer.Typer(
     name="xlfab",
@@ -64,8 +58,8 @@ def build(
 
 
 def _build(scenario: Path, output: Path, flavour: str, paper: str, overwrite: bool) -> None:
-    from xlfab.show import print_comparison
-    from xlfab.workbook.comparison import build_comparison
+    from xlfab.comparison.comparison_workbook import build_comparison
+    from xlfab.comparison.terminal import print_comparison
 
     refuse_taken(output, overwrite)
     made = build_comparison(scenario_of(scenario), output, flavour, paper, overwrite)
@@ -77,8 +71,8 @@ def _build(scenario: Path, output: Path, flavour: str, paper: str, overwrite: bo
 @app.command()
 def show(scenario: Folder) -> None:
     """Print the comparison of a scenario."""
-    from xlfab.job.compare import compare
-    from xlfab.show import print_comparison
+    from xlfab.comparison.compare import compare
+    from xlfab.comparison.terminal import print_comparison
 
     print_comparison(compare(scenario_of(scenario)), Console())
 
@@ -91,18 +85,19 @@ def about(version: Annotated[bool, typer.Option("--version", help="Print the ver
         raise typer.Exit
 
 
-import_list.add_to(app)
-quote.add_to(app)
-shop_floor.add_to(app)
-actuals.add_to(app)
-audit.add_to(app)
-read.add_to(app)
-app.add_typer(excel.app, name="excel")
-meter.add_to(app)
-purchase.add_to(app)
-new_comparison.add_to(quote.new)
-app.add_typer(calc.app, name="calc")
-functions.add_to(app)
+import_command.add_to(app)
+quote_commands.add_to(app)
+shop_floor_commands.add_to(app)
+actuals_command.add_to(app)
+audit_command.add_to(app)
+read_command.add_to(app)
+app.add_typer(excel_command.app, name="excel")
+meter_command.add_to(app)
+purchase_commands.add_to(app)
+share_command.add_to(app)
+new_comparison_command.add_to(quote_commands.new)
+app.add_typer(calc_command.app, name="calc")
+functions_command.add_to(app)
 
 
 PLAIN_LETTERS = {

@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from xlfab.catalogue import CATALOGUE, FUNCTIONS
-from xlfab.errors import InputError
-from xlfab.registry import Function
-from xlfab.sources import source
-from xlfab.units import unit_label
+from xlfab.core.errors import InputError
+from xlfab.core.registry import Function
+from xlfab.core.sources import source
+from xlfab.core.units import unit_label
 
 ROW_HEADINGS = ("Function", "Result", "What it gives", "Arguments", "Worked example", "Sources")
 _TITLES = {

@@ -11,8 +11,8 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.inputs.lookup import lookup_table
-from xlfab.keys import rows_of
+from xlfab.inputs.lookup_tables import lookup_table
+from xlfab.tables.keys import rows_of
 
 CHUNK = 32768
 

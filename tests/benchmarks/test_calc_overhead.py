@@ -16,16 +16,16 @@ import pytest
 import xlsxwriter
 
 from xlfab.catalogue import FUNCTIONS
-from xlfab.expression import ref, traced
-from xlfab.formula import cell_formula, let
-from xlfab.hosts import calc_package, office
+from xlfab.hosts import calc_package, office_programs
+from xlfab.trace.expression import ref, traced
+from xlfab.trace.formula import cell_formula, let
 
 ROWS = 10_000
 ROUNDS = 5
 MOVE = FUNCTIONS["axis_move_time_s"]
 pytestmark = [
     pytest.mark.office,
-    pytest.mark.skipif(office.find("unopkg") is None, reason="LibreOffice is not installed"),
+    pytest.mark.skipif(office_programs.find("unopkg") is None, reason="LibreOffice is not installed"),
 ]
 
 
@@ -92,16 +92,16 @@ def test_overhead_of_a_call(benchmark, tmp_path, capsys):
     books = _books(tmp_path)
     expected = MOVE(1.0 + np.arange(ROWS) % 3000, 500, 2500, 25000)
     spent: dict[str, list[float]] = {name: [] for name in FORMS}
-    with office.profile(calc_package.build(tmp_path / calc_package.FILE_NAME)) as user:
-        office.calc_csv(books[NOTHING], tmp_path, user)  # the first start of a profile sets it up
+    with office_programs.profile(calc_package.build(tmp_path / calc_package.FILE_NAME)) as user:
+        office_programs.calc_csv(books[NOTHING], tmp_path, user)  # the first start of a profile sets it up
         for _ in range(ROUNDS):
             for name, path in books.items():
                 start = _processor_s()
-                made = office.calc_csv(path, tmp_path, user)
+                made = office_programs.calc_csv(path, tmp_path, user)
                 spent[name].append(_processor_s() - start)
                 if name != NOTHING:
                     np.testing.assert_allclose(_results(made), expected, rtol=1e-12)
-        benchmark.pedantic(office.calc_csv, args=(books[CALL], tmp_path, user), rounds=1)
+        benchmark.pedantic(office_programs.calc_csv, args=(books[CALL], tmp_path, user), rounds=1)
     with capsys.disabled():
         print(f"\nA jerk-limited move, {ROWS} results, {ROUNDS} rounds, each form against no formula:")
         for name in list(FORMS)[1:]:

@@ -15,9 +15,9 @@ import pytest
 from big_shop import big_shop
 from floor import cost_per_part
 
-from xlfab import row_pass
-from xlfab.job.estimate import estimate
-from xlfab.keys import rows_of
+from xlfab.comparison.estimate import estimate
+from xlfab.tables import blocks
+from xlfab.tables.keys import rows_of
 
 MILLION = 1_000_000
 ROUNDS = 9
@@ -58,7 +58,7 @@ TIME_OF_USE = {
 
 
 def test_chain_equals_the_floor_under_a_tariff_with_every_form(monkeypatch):
-    monkeypatch.setattr(row_pass, "BLOCK", 700)
+    monkeypatch.setattr(blocks, "BLOCK", 700)
     shop = big_shop(3000, seed=3)
     shop = replace(shop, tariff=shop.tariff.model_copy(update=TIME_OF_USE))
     np.testing.assert_allclose(chain(shop), cost_per_part(shop), rtol=1e-12)
@@ -66,7 +66,7 @@ def test_chain_equals_the_floor_under_a_tariff_with_every_form(monkeypatch):
 
 @pytest.mark.parametrize("setting", SETTINGS)
 def test_chain_equals_the_floor(monkeypatch, setting):
-    monkeypatch.setattr(row_pass, "BLOCK", 700)
+    monkeypatch.setattr(blocks, "BLOCK", 700)
     brake, shear, workplace = SETTINGS[setting]
     shop = big_shop(3000, seed=2)
     shop = replace(

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 import pytest
 
+from xlfab.comparison.compare import compare
 from xlfab.cost.maintenance import (
     blade_cost_cur,
     blade_cost_cur_per_year,
@@ -16,7 +17,6 @@ from xlfab.cost.maintenance import (
 )
 from xlfab.inputs.bundled import bundled
 from xlfab.inputs.scenario import load
-from xlfab.job.compare import compare
 
 
 def test_a_year_as_long_as_the_interval_costs_one_change():

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from xlfab.catalogue import FUNCTIONS as F
-from xlfab.errors import RangeError
+from xlfab.core.errors import RangeError
 
 
 def test_cost_build_up_of_sharma_4_1():

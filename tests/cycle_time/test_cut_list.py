@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from xlfab.core.errors import InputError
 from xlfab.cycle_time.cut_list import (
     blanks_on_sheet_share,
     blanks_per_sheet_count,
@@ -20,8 +21,7 @@ from xlfab.cycle_time.cut_list import (
     used_sheet_use_share,
 )
 from xlfab.cycle_time.motion import axis_move_time_s
-from xlfab.errors import InputError
-from xlfab.job.cut_order import gauge_travel_mm, least_round_order, least_travel_order
+from xlfab.work.line_order import gauge_travel_mm, least_round_order, least_travel_order
 
 
 @settings(max_examples=40, deadline=None)

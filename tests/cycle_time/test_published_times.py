@@ -6,18 +6,8 @@ Marks: seen = the number was read where the comment says; from memory = nobody h
 import numpy as np
 import pytest
 
-from xlfab.cycle_time.learning import (
-    crawford_lot_time_s,
-    crawford_unit_time_s,
-    wright_lot_time_s,
-    wright_mean_time_s,
-)
-from xlfab.cycle_time.lifting import (
-    lift_frequency_per_min,
-    lifting_index_ratio,
-    weight_limit_kg,
-    weight_limit_us_kg,
-)
+from xlfab.cycle_time.learning import crawford_lot_time_s, crawford_unit_time_s, wright_lot_time_s, wright_mean_time_s
+from xlfab.cycle_time.lifting import lift_frequency_per_min, lifting_index_ratio, weight_limit_kg, weight_limit_us_kg
 from xlfab.cycle_time.motion import trapezoid_move_time_s
 from xlfab.cycle_time.oee import availability_share, effectiveness_share, oee_share, quality_share
 from xlfab.cycle_time.predetermined import loaded_move_tmu_count, tmu_time_s

@@ -3,9 +3,9 @@
 import numpy as np
 import pytest
 
+from xlfab.core.errors import InputError
 from xlfab.cycle_time.handling import handling_time_s
 from xlfab.cycle_time.stopwatch import fit_file, fit_handling, least_squares, read_readings
-from xlfab.errors import InputError
 
 # NIST Statistical Reference Datasets, Norris (linear, lower difficulty): data and certified values as restated in public test code
 X = [

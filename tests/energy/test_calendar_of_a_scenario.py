@@ -8,14 +8,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from xlfab.commands.read import sections_of
-from xlfab.errors import ScenarioError
+from xlfab.comparison.compare import compare
+from xlfab.comparison.electricity_use import _basis, electricity_of, strokes_of
+from xlfab.comparison.estimate import estimate
+from xlfab.core.errors import ScenarioError
 from xlfab.inputs.bundled import bundled
 from xlfab.inputs.one_source import unused_keys
 from xlfab.inputs.scenario import load
-from xlfab.job.compare import compare
-from xlfab.job.electricity import _basis, electricity_of, strokes_of
-from xlfab.job.estimate import estimate
+from xlfab.used_workbook.read_command import sections_of
 
 STATES = ("processing", "moving", "ready", "standby", "off", "warm_up")
 CALENDAR = {

@@ -6,12 +6,12 @@ import numpy as np
 import openpyxl
 import pytest
 
+from xlfab.comparison.compare import compare
+from xlfab.comparison.comparison_workbook import build_comparison
+from xlfab.comparison.electricity_use import _basis, _weight
+from xlfab.comparison.estimate_checks import all_checks
 from xlfab.inputs.bundled import bundled, bundled_names
 from xlfab.inputs.scenario import load
-from xlfab.job.checks import all_checks
-from xlfab.job.compare import compare
-from xlfab.job.electricity import _basis, _weight
-from xlfab.workbook.comparison import build_comparison
 
 
 @pytest.fixture(scope="module", params=bundled_names())

@@ -10,11 +10,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from xlfab.comparison.compare import compare
+from xlfab.core.errors import ScenarioError
 from xlfab.cost import tariff, tariff_demand
-from xlfab.errors import ScenarioError
 from xlfab.inputs.bundled import bundled
 from xlfab.inputs.scenario import load
-from xlfab.job.compare import compare
 
 TIME_OF_USE = {
     "energy_price_cur_per_kwh": 0.10,

@@ -14,12 +14,12 @@ import xlsxwriter
 
 from xlfab import __version__
 from xlfab.catalogue import CATALOGUE, FUNCTIONS
-from xlfab.formula import lambda_names
-from xlfab.hosts import calc_package, naming, office
+from xlfab.hosts import calc_package, naming, office_programs
+from xlfab.trace.formula import lambda_names
 
 pytestmark = [
     pytest.mark.office,
-    pytest.mark.skipif(office.find("unopkg") is None, reason="LibreOffice is not installed"),
+    pytest.mark.skipif(office_programs.find("unopkg") is None, reason="LibreOffice is not installed"),
 ]
 WRONG = -98765.4321  # stored as every result, so that nothing counts that was not recalculated
 # ten formulas as an estimator types them: blank, die, bend, blade, axis, cycle, energy, cost, price, payback
@@ -55,7 +55,7 @@ ERRORS = [
 @pytest.fixture(scope="module")
 def user(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Path]:
     addin = calc_package.build(tmp_path_factory.mktemp("addin") / "xlfab.oxt")
-    with office.profile(addin) as place:
+    with office_programs.profile(addin) as place:
         yield place
 
 
@@ -101,24 +101,24 @@ def checked(path: Path) -> None:
 
 
 def test_typed_formulas_ranges_and_errors(user: Path, tmp_path: Path) -> None:
-    checked(office.calc_csv(written(tmp_path / "typed.xlsx"), tmp_path, user))
+    checked(office_programs.calc_csv(written(tmp_path / "typed.xlsx"), tmp_path, user))
 
 
 @pytest.mark.parametrize("kind", ["ods", "xlsx"])
 def test_a_file_saved_by_libreoffice_calculates_again(user: Path, tmp_path: Path, kind: str) -> None:
     folder = tmp_path / "saved"
     folder.mkdir()
-    saved = office.convert(written(tmp_path / "typed.xlsx"), kind, folder, user)
-    checked(office.calc_csv(saved, tmp_path, user))
+    saved = office_programs.convert(written(tmp_path / "typed.xlsx"), kind, folder, user)
+    checked(office_programs.calc_csv(saved, tmp_path, user))
 
 
 def test_a_file_with_lambda_names_is_answered_by_the_add_in(user: Path, tmp_path: Path) -> None:
-    checked(office.calc_csv(written(tmp_path / "names.xlsx", with_names=True), tmp_path, user))
+    checked(office_programs.calc_csv(written(tmp_path / "names.xlsx", with_names=True), tmp_path, user))
 
 
 def test_without_the_add_in_the_calls_are_errors_and_not_old_numbers(tmp_path: Path) -> None:
-    with office.profile() as bare:
-        found = office.calc_csv(written(tmp_path / "typed.xlsx"), tmp_path, bare)
+    with office_programs.profile() as bare:
+        found = office_programs.calc_csv(written(tmp_path / "typed.xlsx"), tmp_path, bare)
     with found.open(encoding="utf-8", newline="") as stream:
         assert [row[0] for row in csv.reader(stream)][: len(TYPED)] == ["#NAME?"] * len(TYPED)
 

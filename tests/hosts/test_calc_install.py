@@ -12,29 +12,29 @@ from typing import Any
 import pytest
 
 from xlfab import __version__
-from xlfab.errors import HostError
-from xlfab.hosts import calc, calc_package, office
+from xlfab.core.errors import HostError
+from xlfab.hosts import calc, calc_package, office_programs
 
 
 @pytest.fixture
 def private(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """`unopkg` works in a fresh profile instead of the user's own."""
-    with office.profile() as user:
-        office.hand_over(user)
+    with office_programs.profile() as user:
+        office_programs.hand_over(user)
 
         def unopkg(action: str, what: str | Path = "", *options: str) -> str:
             if isinstance(what, Path):
                 what = Path(shutil.copy(what, user))
-                office.hand_over(user)
-            command = [office.needed("unopkg"), action, f"-env:UserInstallation={user.as_uri()}", *options]
-            return office.run([*command, what] if what else command, owner=user)
+                office_programs.hand_over(user)
+            command = [office_programs.needed("unopkg"), action, f"-env:UserInstallation={user.as_uri()}", *options]
+            return office_programs.run([*command, what] if what else command, owner=user)
 
         monkeypatch.setattr(calc, "_unopkg", unopkg)
         yield
 
 
 @pytest.mark.office
-@pytest.mark.skipif(office.find("unopkg") is None, reason="LibreOffice is not installed")
+@pytest.mark.skipif(office_programs.find("unopkg") is None, reason="LibreOffice is not installed")
 def test_install_check_and_remove_say_what_they_did(private: None, monkeypatch: pytest.MonkeyPatch) -> None:
     said: list[str] = []
     assert not calc.check(said.append) and "not installed" in said[-1]
@@ -60,8 +60,8 @@ def test_what_libreoffice_refuses_is_taken_out_again(administrator: bool, monkey
         return ""
 
     monkeypatch.setattr(calc, "_for_all_users", lambda: administrator)
-    monkeypatch.setattr(office, "needed", lambda program: program)
-    monkeypatch.setattr(office, "run", refuse)
+    monkeypatch.setattr(office_programs, "needed", lambda program: program)
+    monkeypatch.setattr(office_programs, "run", refuse)
     with pytest.raises(HostError, match="no room"):
         calc.install(lambda _: None)
     assert [words[0] for words in asked] == ["add", "remove"]
@@ -71,8 +71,8 @@ def test_what_libreoffice_refuses_is_taken_out_again(administrator: bool, monkey
 @pytest.mark.parametrize(("words", "said"), [("LibreOffice 7.4.7.2 40(Build:2)", 2), ("LibreOffice 25.2.3.2 520", 1)])
 def test_an_old_libreoffice_is_said(words: str, said: int, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(calc, "_installed", lambda: __version__)
-    monkeypatch.setattr(office, "needed", lambda program: program)
-    monkeypatch.setattr(office, "run", lambda command: words)
+    monkeypatch.setattr(office_programs, "needed", lambda program: program)
+    monkeypatch.setattr(office_programs, "run", lambda command: words)
     lines: list[str] = []
     assert calc.check(lines.append) and len(lines) == said
     assert said == 1 or ("7.4" in lines[1] and "25.2 or later" in lines[1])
@@ -86,12 +86,12 @@ def test_programs_do_not_see_our_python(tmp_path: Path, monkeypatch: pytest.Monk
     monkeypatch.setenv("PATH", os.pathsep.join([str(tmp_path), "/usr/bin", "/elsewhere"]))
     monkeypatch.setenv("PYTHONPATH", str(tmp_path))
     monkeypatch.setenv("VIRTUAL_ENV", str(tmp_path))
-    said = office.run([sys.executable, "-c", "import os; print(dict(os.environ))"])
+    said = office_programs.run([sys.executable, "-c", "import os; print(dict(os.environ))"])
     assert str(tmp_path) not in said and "/usr/bin:/elsewhere" in said
 
 
 def test_without_libreoffice_the_message_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(office, "find", lambda program: None)
+    monkeypatch.setattr(office_programs, "find", lambda program: None)
     for step in (calc.install, calc.check, calc.remove):
         with pytest.raises(HostError, match="install LibreOffice"):
             step(lambda _: None)

@@ -15,12 +15,12 @@ import numpy as np
 import pytest
 
 from xlfab.catalogue import CATALOGUE, FUNCTIONS
-from xlfab.errors import HostError
+from xlfab.core.errors import HostError
+from xlfab.core.registry import function as register
 from xlfab.hosts import calc_package, naming
 from xlfab.hosts.calc_python import module
 from xlfab.hosts.conformance.cases import case
 from xlfab.investment.rate_of_return import rate_of_return
-from xlfab.registry import function as register
 
 RUNTIME = "pythonpath/fab_runtime.py"
 FUNCTIONS_FILE = "pythonpath/fab_functions.py"

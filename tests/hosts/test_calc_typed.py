@@ -13,7 +13,7 @@ import pytest
 from office import values
 
 from xlfab.catalogue import CATALOGUE, FUNCTIONS
-from xlfab.hosts import calc_package, naming, office
+from xlfab.hosts import calc_package, naming, office_programs
 
 SESSION = Path(__file__).with_name("calc_session.py")
 PYTHON = "/usr/bin/python3"  # Debian's own, for which LibreOffice's `uno` is installed
@@ -25,7 +25,9 @@ def _has_uno() -> bool:
 
 pytestmark = [
     pytest.mark.office,
-    pytest.mark.skipif(office.find("unopkg") is None or not _has_uno(), reason="LibreOffice or its `uno` is missing"),
+    pytest.mark.skipif(
+        office_programs.find("unopkg") is None or not _has_uno(), reason="LibreOffice or its `uno` is missing"
+    ),
 ]
 FLOWS = [-40000, 5000, 8000, 12000, 30000]
 # what a person would type: words, figures in cells, and a formula on them; with the value or a word for what must come
@@ -69,12 +71,12 @@ def _cells() -> list[tuple[str, str]]:
 
 def _held(task: dict[str, Any], user: Path) -> Any:
     """One session with a LibreOffice of its own, which ends with it."""
-    command = [office.needed("soffice"), f"-env:UserInstallation={user.as_uri()}", "--headless", "--norestore"]
+    command = [office_programs.needed("soffice"), f"-env:UserInstallation={user.as_uri()}", "--headless", "--norestore"]
     accept = f"--accept=socket,host=localhost,port={task['port']};urp"
-    with subprocess.Popen([*command, accept], **office.as_owner(user)) as running:
+    with subprocess.Popen([*command, accept], **office_programs.as_owner(user)) as running:
         try:
             asked = [PYTHON, str(SESSION)]
-            environment = office.as_owner()["env"]
+            environment = office_programs.as_owner()["env"]
             done = subprocess.run(
                 asked, input=json.dumps(task), env=environment, capture_output=True, text=True, timeout=300
             )
@@ -91,7 +93,7 @@ def session(tmp_path_factory: pytest.TempPathFactory) -> Any:
     folder = tmp_path_factory.mktemp("typed")
     with socket.create_server(("localhost", 0)) as free:
         port = free.getsockname()[1]
-    with office.profile(calc_package.build(folder / calc_package.FILE_NAME)) as user:
+    with office_programs.profile(calc_package.build(folder / calc_package.FILE_NAME)) as user:
         files = {"typed.ods": "calc8", "typed.xlsx": "Calc MS Excel 2007 XML", "typed.pdf": "calc_pdf_Export"}
         task = {
             "port": port,
@@ -131,8 +133,8 @@ def test_what_was_typed_is_saved_in_both_formats_and_printed(session: Any) -> No
     for row, (words, _, _, expected) in enumerate(ROWS, 2):
         if expected != "error":
             assert saved["Sheet1", f"{RESULT}{row}"] == pytest.approx(expected, rel=1e-12), words
-    with office.profile(calc_package.build(folder / "again.oxt")) as user:
-        again = values(office.convert(folder / "typed.ods", "xlsx", folder, user))
+    with office_programs.profile(calc_package.build(folder / "again.oxt")) as user:
+        again = values(office_programs.convert(folder / "typed.ods", "xlsx", folder, user))
     assert again == saved
     printed = subprocess.run(["pdftotext", "-layout", folder / "typed.pdf", "-"], capture_output=True, text=True).stdout
     assert "3065.22" in printed and cells["I2"]["shown"] in printed

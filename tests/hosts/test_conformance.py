@@ -9,14 +9,14 @@ import pytest
 
 import xlfab
 from xlfab.catalogue import CATALOGUE, FUNCTIONS
-from xlfab.hosts import office
+from xlfab.hosts import office_programs
+from xlfab.hosts.conformance.agreement_limits import LIMITS, limit_of
 from xlfab.hosts.conformance.cases import TOLERANCE, WRONG, as_result, case
 from xlfab.hosts.conformance.engines import ENGINES
-from xlfab.hosts.conformance.limits import LIMITS, limit_of
 from xlfab.hosts.conformance.matrix import Matrix, matrix
 from xlfab.hosts.conformance.points import points
 
-PROGRAMS = all(office.find(program) for program in ("soffice", "unopkg", "ssconvert"))
+PROGRAMS = all(office_programs.find(program) for program in ("soffice", "unopkg", "ssconvert"))
 
 
 @pytest.mark.office

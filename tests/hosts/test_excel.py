@@ -15,7 +15,7 @@ import pytest
 
 from xlfab import __version__
 from xlfab.catalogue import CATALOGUE, FUNCTIONS
-from xlfab.errors import HostError
+from xlfab.core.errors import HostError
 from xlfab.hosts import excel_install
 from xlfab.hosts.conformance.xlwings_path import CellRange, call, is_error, stubbed, vba
 

@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 import xlfab
 from xlfab import reference
 from xlfab.catalogue import CATALOGUE, FUNCTIONS
-from xlfab.errors import HostError, InputError
-from xlfab.formula import LIMIT, cell_formula, lambda_names
+from xlfab.core.errors import HostError, InputError
 from xlfab.hosts import naming
+from xlfab.trace.formula import LIMIT, cell_formula, lambda_names
 
 
 def test_every_name_and_text_is_legal_in_every_host() -> None:

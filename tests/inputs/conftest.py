@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from xlfab.errors import ScenarioError
+from xlfab.core.errors import ScenarioError
 from xlfab.inputs.scenario import load
 
 GOOD = Path(__file__).parent / "good"

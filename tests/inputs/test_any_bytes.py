@@ -9,7 +9,7 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from xlfab.errors import ScenarioError
+from xlfab.core.errors import ScenarioError
 from xlfab.inputs.scenario import load
 
 GOOD = Path(__file__).parent / "good"

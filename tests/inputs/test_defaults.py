@@ -6,14 +6,14 @@ import math
 
 import pytest
 
-from xlfab.arguments import ARGUMENTS
+from xlfab.core.arguments import ARGUMENTS
+from xlfab.core.sources import BASES
 from xlfab.inputs.defaults import default_rows, defaults
-from xlfab.inputs.machine import DRIVES, PressBrake, Shear
+from xlfab.inputs.machine_records import DRIVES, PressBrake, Shear
 from xlfab.inputs.material import Material
-from xlfab.inputs.purchase import Option, Purchase
-from xlfab.inputs.tariff import Tariff
+from xlfab.inputs.purchase_terms import Option, Purchase
+from xlfab.inputs.tariff_record import Tariff
 from xlfab.inputs.workplace import Workplace
-from xlfab.sources import BASES
 
 MODELS = {
     "press_brake": PressBrake,

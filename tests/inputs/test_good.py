@@ -8,8 +8,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from xlfab.arguments import ARGUMENTS
-from xlfab.errors import ScenarioError
+from xlfab.core.arguments import ARGUMENTS
+from xlfab.core.errors import ScenarioError
 from xlfab.inputs.bundled import bundled, bundled_names
 from xlfab.inputs.scenario import load
 

@@ -9,9 +9,9 @@ import numpy as np
 import pint
 import pytest
 
+from xlfab.core.units import UNITS, factor
 from xlfab.inputs.bundled import bundled
 from xlfab.inputs.scenario import load
-from xlfab.units import UNITS, factor
 
 # US ending, its unit for pint, metric ending, its unit for pint
 PAIRS = [

@@ -14,7 +14,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from office import convert, installed, values
 
-from xlfab.errors import RangeError
+from xlfab.core.errors import RangeError
 from xlfab.investment.appraisal import (
     discounted_payback_years,
     internal_rate_share,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from xlfab.errors import RangeError
+from xlfab.core.errors import RangeError
 from xlfab.investment.appraisal import net_present_value_now_cur
 from xlfab.investment.break_even import (
     break_even_price_difference_cur,

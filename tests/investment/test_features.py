@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from xlfab.arguments import ARGUMENTS
-from xlfab.errors import InputError
+from xlfab.core.arguments import ARGUMENTS
+from xlfab.core.errors import InputError
 from xlfab.investment.features import Change, Feature, common_features, feature_worth, features_from
 
 

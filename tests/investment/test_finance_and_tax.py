@@ -9,7 +9,7 @@ import numpy as np
 import numpy_financial as npf
 import pytest
 
-from xlfab.errors import InputError
+from xlfab.core.errors import InputError
 from xlfab.investment.appraisal import net_present_value_now_cur
 from xlfab.investment.depreciation import (
     declining_balance_depreciation_cur,

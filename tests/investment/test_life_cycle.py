@@ -9,7 +9,7 @@ import numpy as np
 import numpy_financial as npf
 import pytest
 
-from xlfab.errors import RangeError
+from xlfab.core.errors import RangeError
 from xlfab.investment.life_cycle import (
     adjusted_internal_rate_share,
     capital_recovery_ratio,

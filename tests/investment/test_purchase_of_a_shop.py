@@ -10,13 +10,13 @@ import numpy as np
 import numpy_financial as npf
 import pytest
 
-from xlfab.errors import InputError
+from xlfab.comparison.assumption_swings import doubts_of, model_of, swings
+from xlfab.comparison.estimate import Job, estimate
+from xlfab.comparison.random_draws import risk_of
+from xlfab.core.errors import InputError
 from xlfab.inputs.scenario import load
 from xlfab.investment.depreciation import macrs_table
 from xlfab.investment.risk import monte_carlo, spread
-from xlfab.job.doubt import doubts_of, model_of, swings
-from xlfab.job.estimate import Job, estimate
-from xlfab.job.risk import risk_of
 
 SHOP = load(Path(__file__).resolve().parents[2] / "scenarios" / "demo_shop")
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from xlfab.errors import InputError
+from xlfab.core.errors import InputError
 from xlfab.investment.appraisal import net_present_value_now_cur, simple_payback_years
 from xlfab.investment.risk import BATCH, Doubt, chance, monte_carlo, one_at_a_time, spread, verdict
 

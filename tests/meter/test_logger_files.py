@@ -4,9 +4,9 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from xlfab.errors import ScenarioError
+from xlfab.core.errors import ScenarioError
+from xlfab.meter.log_file import read_log
 from xlfab.meter.marks import add_marks
-from xlfab.meter.reading import read_log
 
 POWER = np.concatenate([np.full(40, 0.25), np.full(30, 2.8), np.tile([2.8, 2.8, 6.5, 9.25], 20), np.full(30, 2.8)])
 TIMES = pd.date_range("2024-05-31 23:58:00", periods=len(POWER), freq="1s")

@@ -11,12 +11,12 @@ from shops import Shop, logged
 from typer.testing import CliRunner
 
 from xlfab.cli import app
-from xlfab.errors import ScenarioError
+from xlfab.core.errors import ScenarioError
 from xlfab.inputs.bundled import bundled
 from xlfab.inputs.scenario import load
 from xlfab.meter.fill import fill_scenario
+from xlfab.meter.log_file import Log
 from xlfab.meter.picture import draw
-from xlfab.meter.reading import Log
 from xlfab.meter.states import find_states
 
 RUN = CliRunner()

@@ -7,9 +7,9 @@ import numpy as np
 import pytest
 from shops import Course, Shop, course_of, logged
 
-from xlfab.errors import ScenarioError
+from xlfab.core.errors import ScenarioError
 from xlfab.meter.demand import highest_mean_kw
-from xlfab.meter.reading import Log
+from xlfab.meter.log_file import Log
 from xlfab.meter.states import find_states
 
 ELECTRIC = {"off": 0.001, "standby": 0.30, "ready": 0.50, "moving": 2.2, "processing": 6.0}

@@ -9,17 +9,17 @@ import openpyxl
 import pytest
 from office import convert, corrupt, differences, formulas, recalculate, values
 
+from xlfab.comparison.comparison_workbook import build_comparison
+from xlfab.core.registry import Function
 from xlfab.hosts import calc_package
-from xlfab.inputs.blank import blank_quote, blank_scenario
 from xlfab.inputs.bundled import bundled
-from xlfab.inputs.quote import load_quote
 from xlfab.inputs.scenario import load
-from xlfab.job.quote import QuoteJob, quote_job
-from xlfab.model import Calc, Lookup, Ref
-from xlfab.registry import Function
-from xlfab.workbook.comparison import build_comparison
+from xlfab.quote.blank_quote import blank_quote, blank_scenario
+from xlfab.quote.quote_file import load_quote
+from xlfab.quote.quote_job import QuoteJob, quote_job
+from xlfab.quote.quote_workbook import build_quote, plan_quote
+from xlfab.tables.table import Calc, Lookup, Ref
 from xlfab.workbook.grid import Place, is_stated_number
-from xlfab.workbook.quote import build_quote, plan_quote
 
 pytestmark = pytest.mark.office
 CALL = "FAB_"

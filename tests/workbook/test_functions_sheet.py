@@ -8,14 +8,14 @@ import openpyxl
 import pytest
 
 from xlfab.catalogue import CATALOGUE
-from xlfab.inputs.blank import blank_quote, blank_scenario
+from xlfab.comparison.compare import compare
+from xlfab.comparison.comparison_workbook import plan_comparison
 from xlfab.inputs.bundled import bundled
 from xlfab.inputs.scenario import load
-from xlfab.job.compare import compare
-from xlfab.job.quote import quote_job
+from xlfab.quote.blank_quote import blank_quote, blank_scenario
+from xlfab.quote.quote_job import quote_job
+from xlfab.quote.quote_workbook import plan_quote
 from xlfab.reference import ROW_HEADINGS, cell_example
-from xlfab.workbook.comparison import plan_comparison
-from xlfab.workbook.quote import plan_quote
 
 
 @pytest.mark.parametrize("kind", ["comparison", "quote"])

@@ -6,8 +6,8 @@ from typing import Any
 
 import numpy as np
 
+from xlfab.core.registry import function
 from xlfab.cost.machine_rate import edge_tool_cost_cur_per_h
-from xlfab.registry import function
 
 
 @function("maintenance-lines")

@@ -6,8 +6,8 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.arrays import cells
-from xlfab.registry import function
+from xlfab.core.arrays import cells
+from xlfab.core.registry import function
 
 
 @function("tariff-practice")

@@ -9,8 +9,8 @@ from typing import Any
 
 import numpy as np
 
+from xlfab.core.registry import function
 from xlfab.cycle_time.cycle import gauge_wait_s
-from xlfab.registry import function
 
 
 @function("critical-path")

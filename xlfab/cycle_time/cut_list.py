@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.registry import function
+from xlfab.core.registry import function
 
 _WHOLE = 1e-9  # 3000/500 must count as 6 although the quotient may come out a hair below
 

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.registry import function
+from xlfab.core.registry import function
 
 
 @function("guard-mode")

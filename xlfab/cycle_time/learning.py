@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.registry import function
+from xlfab.core.registry import function
 
 _FIRST = 8  # units that are added one by one before the closed sum takes over
 

@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.registry import function
+from xlfab.core.registry import function
 
 
 @function("definition")

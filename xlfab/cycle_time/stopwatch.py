@@ -11,10 +11,10 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from xlfab.arguments import ARGUMENTS
+from xlfab.core.arguments import ARGUMENTS
+from xlfab.core.errors import InputError
+from xlfab.core.reading import read_csv
 from xlfab.cycle_time.standard_time import normal_time_s
-from xlfab.errors import InputError
-from xlfab.reading import read_csv
 
 NEEDED = ("blank_length_mm", "blank_width_mm", "blank_mass_kg", "observed_time_s")
 TERMS = ("handling_base_s", "handling_size_s_per_m", "handling_mass_s_per_kg")

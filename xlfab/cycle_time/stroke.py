@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.registry import function
+from xlfab.core.registry import function
 
 
 @function("stroke-phases", domain="the opening above the sheet must be at least the slow-down gap")

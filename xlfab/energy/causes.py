@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from xlfab.registry import function
+from xlfab.core.registry import function
 
 
 @function("efficiency-chain")

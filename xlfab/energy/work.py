@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from xlfab.registry import function
+from xlfab.core.registry import function
 
 STANDARD_GRAVITY_M_S2 = 9.80665
 

@@ -10,8 +10,8 @@ from contextlib import suppress
 from pathlib import Path
 
 from xlfab import __version__
-from xlfab.errors import HostError
-from xlfab.hosts import calc_package, office
+from xlfab.core.errors import HostError
+from xlfab.hosts import calc_package, office_programs
 
 _AGAIN = "Close LibreOffice everywhere (also the quick starter) and start it again, then type =FAB_ABOUT() into a cell."
 _NEEDED = (25, 2)  # the first LibreOffice that binds an add-in's plain names in an .xlsx
@@ -24,7 +24,7 @@ def _for_all_users() -> bool:
 
 def _unopkg(action: str, what: str | Path = "", *options: str) -> str:
     shared = ["--shared"] if _for_all_users() else []
-    return office.run([office.needed("unopkg"), action, *shared, *options, *([what] if what else [])])
+    return office_programs.run([office_programs.needed("unopkg"), action, *shared, *options, *([what] if what else [])])
 
 
 def _installed() -> str | None:
@@ -41,7 +41,7 @@ def _installed() -> str | None:
 
 def _say_if_old(tell: Callable[[str], None]) -> None:
     """Older versions know add-in functions in their own files only."""
-    found = re.search(r"(\d+)\.(\d+)", office.run([office.needed("soffice"), "--version"]))
+    found = re.search(r"(\d+)\.(\d+)", office_programs.run([office_programs.needed("soffice"), "--version"]))
     if found and (int(found[1]), int(found[2])) < _NEEDED:
         old, least = (".".join(map(str, pair)) for pair in (found.groups(), _NEEDED))
         tell(

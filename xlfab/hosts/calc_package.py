@@ -10,10 +10,10 @@ from xml.sax.saxutils import escape
 
 from xlfab import __version__
 from xlfab.catalogue import CATALOGUE
+from xlfab.core.registry import Function
+from xlfab.core.writing import whole_file
 from xlfab.hosts import naming
 from xlfab.hosts.calc_python import module
-from xlfab.registry import Function
-from xlfab.writing import whole_file
 
 IDENTIFIER = "org.xlfab.functions"
 FILE_NAME = "xlfab.oxt"

@@ -14,12 +14,12 @@ from collections.abc import Iterable
 from typing import Any
 
 from xlfab import __version__
-from xlfab.arguments import Argument
-from xlfab.errors import HostError
-from xlfab.formula import standard_python
+from xlfab.core.arguments import Argument
+from xlfab.core.errors import HostError
+from xlfab.core.registry import Function
 from xlfab.hosts.calc_runtime import Arrays
 from xlfab.hosts.naming import method_name
-from xlfab.registry import Function
+from xlfab.trace.formula import standard_python
 
 # what printed functions call, and what the runtime offers under the same name as the library
 _HELPERS = (
@@ -111,7 +111,7 @@ def _check_attribute(place: ast.Attribute, formula: Any) -> None:
     if isinstance(place.value, ast.Name) and place.value.id == "np" and not hasattr(Arrays, place.attr):
         raise HostError(
             f"{formula.__name__} uses numpy.{place.attr}, which the Calc add-in lacks: go through the range's cells with"
-            " xlfab.arrays.cells instead, or add it to xlfab/hosts/calc_runtime.py"
+            " xlfab.core.arrays.cells instead, or add it to xlfab/hosts/calc_runtime.py"
         )
 
 

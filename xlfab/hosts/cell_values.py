@@ -7,8 +7,8 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.errors import InputError
-from xlfab.registry import Function
+from xlfab.core.errors import InputError
+from xlfab.core.registry import Function
 
 # How COM hands over an error cell (#NULL!, #DIV/0!, #VALUE!, #REF!, #NAME?, #NUM!, #N/A, ...): whole numbers of this span
 _ERROR_CODES = range(-2146826300, -2146826200)

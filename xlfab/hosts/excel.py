@@ -15,9 +15,9 @@ from xlwings.conversion import ConversionContext, Pipeline, RawValueAccessor
 
 from xlfab import __version__
 from xlfab.catalogue import CATALOGUE
+from xlfab.core.registry import Function
+from xlfab.core.units import unit_label
 from xlfab.hosts.cell_values import call_on_cells, holds_currency, with_all_digits
-from xlfab.registry import Function
-from xlfab.units import unit_label
 
 _NUM = -2146826252  # #NUM! as COM spells it: 0x800A0000 + 2036
 _LONGEST_TEXT = 255  # longest description that Excel takes

@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from xlfab import __version__
-from xlfab.errors import HostError
+from xlfab.core.errors import HostError
 
 MODULE = "xlfab.hosts.excel"
 ADDIN = "xlfab.xlam"

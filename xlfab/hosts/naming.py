@@ -6,9 +6,9 @@ import re
 from collections import Counter
 from collections.abc import Iterable
 
-from xlfab.errors import HostError
-from xlfab.registry import Function, FunctionSpec
-from xlfab.units import unit_label
+from xlfab.core.errors import HostError
+from xlfab.core.registry import Function, FunctionSpec
+from xlfab.core.units import unit_label
 
 TEXT_LIMIT = 255  # Excel cuts descriptions of functions and arguments here
 ABOUT = "FAB_ABOUT"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from xlfab.errors import ScenarioError
+from xlfab.core.errors import ScenarioError
 from xlfab.inputs.faults import nearest
 
 _PACKAGE = Path(__file__).resolve().parents[1]

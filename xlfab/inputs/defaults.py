@@ -9,7 +9,7 @@ import csv
 from functools import cache
 from importlib.resources import files
 
-from xlfab.inputs.values import Stated
+from xlfab.inputs.stated_values import Stated
 
 ALL = "all"
 _MACHINES = ("press_brake", "shear")

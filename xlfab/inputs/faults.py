@@ -6,7 +6,7 @@ import difflib
 from collections.abc import Callable, Iterable
 from itertools import islice
 
-from xlfab.errors import ScenarioError
+from xlfab.core.errors import ScenarioError
 
 SHOWN = 20
 _COMPARED = 2000  # names that a misspelt one is compared with: more would take seconds and help nobody

@@ -8,10 +8,10 @@ from typing import Annotated, Any, Self, TypeVar
 
 from pydantic import AfterValidator, BaseModel, ConfigDict, ValidationError, ValidationInfo, field_validator
 
-from xlfab.arguments import ARGUMENTS
-from xlfab.errors import InputError
+from xlfab.core.arguments import ARGUMENTS
+from xlfab.core.errors import InputError
 from xlfab.inputs.faults import Report
-from xlfab.inputs.values import Assumption, Stated, allowed, out_of_bounds, read_stated, resolve_key, shown
+from xlfab.inputs.stated_values import Assumption, Stated, allowed, out_of_bounds, read_stated, resolve_key, shown
 
 _NAME = re.compile(r"[^\W_][\w .\-]{0,59}")
 NAME_RULE = "a text of letters, digits, space . _ - that starts with a letter or digit, at most 60 long"

@@ -11,18 +11,18 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.errors import ScenarioError
-from xlfab.inputs.cut_lists import CUT_LIST_COLUMNS, read_cut_lists
-from xlfab.inputs.extras import OwnFeature, SellerNote
+from xlfab.core.errors import ScenarioError
+from xlfab.inputs.csv_tables import Columns, read_table, read_text
+from xlfab.inputs.cut_list_file import CUT_LIST_COLUMNS, read_cut_lists
 from xlfab.inputs.faults import Faults
-from xlfab.inputs.machine import PressBrake, Shear
+from xlfab.inputs.machine_records import PressBrake, Shear
 from xlfab.inputs.material import Material
-from xlfab.inputs.parts import BEND_EXTRAS, PART_COLUMNS, PART_OPTIONAL, STEP_COLUMNS, read_parts, read_steps
-from xlfab.inputs.purchase import Finance, Option, Purchase
+from xlfab.inputs.own_features import OwnFeature, SellerNote
+from xlfab.inputs.part_lists import BEND_EXTRAS, PART_COLUMNS, PART_OPTIONAL, STEP_COLUMNS, read_parts, read_steps
+from xlfab.inputs.purchase_terms import Finance, Option, Purchase
 from xlfab.inputs.sections import SCENARIO_FILE, Sections
-from xlfab.inputs.tables import Columns, read_table, read_text
-from xlfab.inputs.tariff import Tariff, with_co2_origin
-from xlfab.inputs.values import Assumption
+from xlfab.inputs.stated_values import Assumption
+from xlfab.inputs.tariff_record import Tariff, with_co2_origin
 from xlfab.inputs.workplace import Workplace
 
 PARTS_FILE, STEPS_FILE, CUT_LISTS_FILE = "parts.csv", "steps.csv", "cut_lists.csv"

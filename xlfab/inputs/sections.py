@@ -8,10 +8,10 @@ from typing import Any
 
 from xlfab.inputs.defaults import defaults
 from xlfab.inputs.faults import Faults, Report, nearest
-from xlfab.inputs.machine import DRIVES, fold
+from xlfab.inputs.machine_records import DRIVES, fold
 from xlfab.inputs.one_source import unused_keys
 from xlfab.inputs.records import NAME_RULE, AnyRecord, Record, name_ok, read_record
-from xlfab.inputs.values import Assumption, Stated, shown
+from xlfab.inputs.stated_values import Assumption, Stated, shown
 
 SCENARIO_FILE = "scenario.toml"
 TEXTS = ("name", "title", "currency", "units", "note")

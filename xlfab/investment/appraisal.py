@@ -10,9 +10,9 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.arrays import cells
+from xlfab.core.arrays import cells
+from xlfab.core.registry import function
 from xlfab.investment.rate_of_return import rate_of_return
-from xlfab.registry import function
 
 
 def _numbers(flows: str) -> tuple[str, str]:

@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.registry import function
+from xlfab.core.registry import function
 
 
 @function("break-even", domain="no break-even: the dearer option saves nothing on each part, or costs less anyway")

@@ -9,8 +9,8 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.errors import InputError
-from xlfab.registry import function
+from xlfab.core.errors import InputError
+from xlfab.core.registry import function
 
 
 @function("depreciation-textbook")

@@ -13,8 +13,8 @@ from importlib.resources import files
 
 import numpy as np
 
-from xlfab.arrays import Numbers
-from xlfab.errors import InputError
+from xlfab.core.arrays import Numbers
+from xlfab.core.errors import InputError
 from xlfab.investment.risk import Model
 
 _HOW: dict[str, Callable[[Numbers, float], Numbers]] = {

@@ -6,8 +6,8 @@ from typing import Any
 
 import numpy as np
 
+from xlfab.core.registry import function
 from xlfab.investment.life_cycle import capital_recovery_ratio, uniform_present_value_ratio
-from xlfab.registry import function
 
 
 @function("annuity-loan")

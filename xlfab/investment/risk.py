@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from xlfab.arrays import Numbers
-from xlfab.errors import InputError
+from xlfab.core.arrays import Numbers
+from xlfab.core.errors import InputError
 
 Values = Mapping[str, Numbers]
 Model = Callable[[dict[str, Numbers]], Values]

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from xlfab.meter import strokes
 from xlfab.meter.levels import Index, Series
-from xlfab.meter.reading import Log
+from xlfab.meter.log_file import Log
 
 REST = ("off", "standby", "warm-up", "other load", "ready")
 ORDER = (*REST, "moving", "processing", "working", "production")

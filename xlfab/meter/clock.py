@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from xlfab.errors import ScenarioError
+from xlfab.core.errors import ScenarioError
 
 _ISO = re.compile(r"\d{4}-\d{1,2}-\d{1,2}([T ]\d{1,2}:\d{2}(:\d{2}([.,]\d+)?)?\s*(Z|[+-]\d{2}:?\d{2})?)?$")
 _DATE = re.compile(r"(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})[ T,]+\d")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from xlfab.meter.reading import Log
+from xlfab.meter.log_file import Log
 
 
 def highest_mean_kw(log: Log, window_min: float) -> float:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from xlfab.errors import ScenarioError
-from xlfab.meter.limits import MIXED
+from xlfab.core.errors import ScenarioError
+from xlfab.core.reading import read_text
+from xlfab.core.writing import whole_copy
 from xlfab.meter.states import Finding
-from xlfab.reading import read_text
-from xlfab.writing import whole_copy
+from xlfab.meter.trust_limits import MIXED
 
 SCENARIO_FILE = "scenario.toml"
 KEYS = {"standby": "standby_power_kw", "ready": "ready_power_kw"}

@@ -8,10 +8,10 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from xlfab.errors import ScenarioError
+from xlfab.core.errors import ScenarioError
+from xlfab.core.reading import read_text
 from xlfab.meter.clock import read_times
-from xlfab.meter.reading import LOG_BYTES, Log
-from xlfab.reading import read_text
+from xlfab.meter.log_file import LOG_BYTES, Log
 
 _TIME = re.compile(r"^\"?\d")
 

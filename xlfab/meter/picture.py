@@ -7,9 +7,9 @@ from typing import Any
 
 import numpy as np
 
+from xlfab.core.writing import whole_file
 from xlfab.meter.account import ORDER, State
 from xlfab.meter.states import Finding
-from xlfab.writing import whole_file
 
 COLOURS = {
     "off": "#9aa0a6",

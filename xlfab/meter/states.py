@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from xlfab.errors import ScenarioError
-from xlfab.meter import levels, limits, strokes
+from xlfab.core.errors import ScenarioError
+from xlfab.meter import levels, strokes, trust_limits
 from xlfab.meter.account import State, Work, account, per_stroke
 from xlfab.meter.levels import Index, Segments, Series
-from xlfab.meter.reading import Log
+from xlfab.meter.log_file import Log
 
 SHORTEST_H = 1.0
 
@@ -49,9 +49,9 @@ def find_states(log: Log, meter_share: float = 0.01) -> Finding:
     base = strokes.baseline(parts, label)
     runs, resolved = _runs(work, base)
     names = _names(parts, label, ready, runs.count > 0, levels.level_powers(parts, label))
-    work.limits += limits.of_log(log, names, runs, rest_s)
-    work.limits += limits.of_levels(parts, label, names)
-    work.limits += limits.of_strokes(work, base, runs) if resolved else []
+    work.limits += trust_limits.of_log(log, names, runs, rest_s)
+    work.limits += trust_limits.of_levels(parts, label, names)
+    work.limits += trust_limits.of_strokes(work, base, runs) if resolved else []
     sample, found = account(work, base, runs, names, resolved, log, good)
     marks = log.strokes[good] if log.strokes is not None and np.any(log.strokes > 0) else None
     kj, u_kj, count = per_stroke(work, runs, resolved, marks)

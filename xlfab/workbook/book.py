@@ -9,14 +9,14 @@ import xlsxwriter
 from xlsxwriter.worksheet import Worksheet
 
 from xlfab.catalogue import CATALOGUE
-from xlfab.errors import FormulaError
-from xlfab.formula import lambda_names
-from xlfab.model import Ref
-from xlfab.workbook import fingerprint
+from xlfab.core.errors import FormulaError
+from xlfab.core.writing import whole_file
+from xlfab.tables.table import Ref
+from xlfab.trace.formula import lambda_names
+from xlfab.workbook import build_record
 from xlfab.workbook.grid import Grid
 from xlfab.workbook.sheet import Sheet
 from xlfab.workbook.style import Styles
-from xlfab.writing import whole_file
 
 PAPERS = {"A4": 9, "Letter": 1}  # as a file numbers them
 FLAVOURS = {"portable": "let", "plain": "plain", "names": "call", "addin": "call"}
@@ -85,4 +85,4 @@ class Book:
                 for draw in sheet.charts:
                     draw(file, written[sheet.name])
             if self.kind:
-                fingerprint.write(file, fingerprint.collect(self))
+                build_record.write(file, build_record.collect(self))

@@ -13,12 +13,12 @@ from typing import Any
 import numpy as np
 from xlsxwriter.utility import quote_sheetname, xl_col_to_name
 
-from xlfab.errors import FormulaError
-from xlfab.expression import Expression, number, ref, trace, traced
-from xlfab.formula import LIMIT, plain, shortest
-from xlfab.model import Calc, Column, Count, Input, Largest, Lookup, OverRange, Peak, Ref, Running, Table, Total
-from xlfab.registry import Function
-from xlfab.units import UNITS, Unit, factor, shown_unit
+from xlfab.core.errors import FormulaError
+from xlfab.core.registry import Function
+from xlfab.core.units import UNITS, Unit, factor, shown_unit
+from xlfab.tables.table import Calc, Column, Count, Input, Largest, Lookup, OverRange, Peak, Ref, Running, Table, Total
+from xlfab.trace.expression import Expression, number, ref, trace, traced
+from xlfab.trace.formula import LIMIT, plain, shortest
 
 _ROW = re.compile(r"§(\d+)§")
 FORMS = ("let", "plain", "call")

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from xlfab.errors import FormulaError
-from xlfab.model import Column, Fixed, Ref, Table
-from xlfab.units import Unit, unit_label
+from xlfab.core.errors import FormulaError
+from xlfab.core.units import Unit, unit_label
+from xlfab.tables.table import Column, Fixed, Ref, Table
 from xlfab.workbook.grid import Place, cached, calls_function, fill, is_input
 from xlfab.workbook.style import HEAD, SERIES
 from xlfab.workbook.validation import rounded, validate

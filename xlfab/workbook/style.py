@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any, ClassVar
 
-from xlfab.units import Unit
+from xlfab.core.units import Unit
 
 FONT = "Arial"
 INK, MUTED, LINE = "#1F2933", "#5B6670", "#B8C1C8"

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from xlfab.arguments import ARGUMENTS, Argument
-from xlfab.errors import FormulaError
-from xlfab.model import Column, Ref
-from xlfab.units import unit_label
+from xlfab.core.arguments import ARGUMENTS, Argument
+from xlfab.core.errors import FormulaError
+from xlfab.core.units import unit_label
+from xlfab.tables.table import Column, Ref
 from xlfab.workbook.grid import Grid, Place
 
 

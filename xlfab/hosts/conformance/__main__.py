@@ -7,7 +7,7 @@ from importlib.resources import files
 from pathlib import Path
 
 from xlfab.catalogue import CATALOGUE, FUNCTIONS
-from xlfab.hosts.conformance.limits import LIMITS
+from xlfab.hosts.conformance.agreement_limits import LIMITS
 from xlfab.hosts.conformance.matrix import Matrix, matrix, table
 
 _START, _END = "<!-- matrix -->", "<!-- end of matrix -->"

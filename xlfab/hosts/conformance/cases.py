@@ -9,8 +9,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from xlfab.core.registry import Function
 from xlfab.hosts.conformance.points import Point, points, reference, roughness
-from xlfab.registry import Function
 
 Results = NDArray[np.float64]
 TOLERANCE = 1e-12

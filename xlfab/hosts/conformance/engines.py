@@ -9,12 +9,12 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.formula import cell_formula, lambda_names
-from xlfab.hosts import calc_package, office
+from xlfab.core.registry import Function
+from xlfab.hosts import calc_package, office_programs
 from xlfab.hosts.conformance.cases import Case, Results, as_result
+from xlfab.hosts.conformance.point_workbook import first_column, read_csv, write
 from xlfab.hosts.conformance.points import reference
-from xlfab.hosts.conformance.workbook import first_column, read_csv, write
-from xlfab.registry import Function
+from xlfab.trace.formula import cell_formula, lambda_names
 
 Columns = dict[str, list[Results | None]]  # host -> results by case
 
@@ -59,8 +59,8 @@ def libreoffice(cases: Sequence[Case]) -> Columns:
         addin = calc_package.build(Path(folder, "xlfab.oxt"))
         path = Path(folder, "points.xlsx")
         write(path, cases, [_let, _plain, _call])
-        with office.profile(addin) as user:
-            let, plain, call = read_csv(office.calc_csv(path, Path(folder), user), cases, 3)
+        with office_programs.profile(addin) as user:
+            let, plain, call = read_csv(office_programs.calc_csv(path, Path(folder), user), cases, 3)
     call = [_blank_is_zero(case, found) for case, found in zip(cases, call, strict=True)]
     return {"LET in LibreOffice": let, "plain in LibreOffice": plain, "add-in in LibreOffice": call}
 
@@ -83,7 +83,7 @@ def gnumeric(cases: Sequence[Case]) -> Columns:
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder, "points.xlsx")
         write(path, cases, [_plain])
-        return {"plain in Gnumeric": read_csv(office.gnumeric_csv(path, Path(folder)), cases, 1)[0]}
+        return {"plain in Gnumeric": read_csv(office_programs.gnumeric_csv(path, Path(folder)), cases, 1)[0]}
 
 
 def ironcalc(cases: Sequence[Case]) -> Columns:

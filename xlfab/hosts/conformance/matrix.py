@@ -8,10 +8,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from xlfab.core.registry import Function
+from xlfab.hosts.conformance.agreement_limits import limit_of
 from xlfab.hosts.conformance.cases import TOLERANCE, Case, Results, case
 from xlfab.hosts.conformance.engines import ENGINES, Columns, xlwings
-from xlfab.hosts.conformance.limits import limit_of
-from xlfab.registry import Function
 
 
 @dataclass(frozen=True)

@@ -12,8 +12,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from xlfab.arguments import Argument
-from xlfab.registry import Function
+from xlfab.core.arguments import Argument
+from xlfab.core.registry import Function
 
 Point = tuple[Any, ...]  # one value an argument: a number, None for a blank cell, text, or a tuple for a range of cells
 # spreadsheets take two numbers as equal from the 15th digit on, so "just outside" must be farther away than that

@@ -1,0 +1,93 @@
+"""Desk, sensitivity, risk and features in the workbook: the switch recalculates, and what was worked out beforehand says so."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import openpyxl
+import pytest
+from office import convert, differences, formulas, installed, values
+
+from xlfab.comparison.compare import compare
+from xlfab.comparison.comparison_workbook import build_comparison, plan_comparison
+from xlfab.inputs.bundled import bundled
+from xlfab.inputs.scenario import load
+
+SHOP = load(bundled("small_lot_shop"))
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory) -> Path:
+    path = tmp_path_factory.mktemp("built") / "built.xlsx"
+    build_comparison(SHOP, path)
+    return path
+
+
+def cell_of(book: openpyxl.Workbook, name: str) -> tuple[str, str]:
+    """The sheet and cell of a defined name."""
+    sheet, cell = book.defined_names[name].attr_text.split("!")
+    return sheet.strip("'"), cell.replace("$", "")
+
+
+@pytest.mark.office
+@pytest.mark.skipif(not installed("soffice"), reason="LibreOffice is not installed")
+@pytest.mark.parametrize("case", ["careful", "hopeful"])
+def test_the_switch_recalculates_to_the_python_value(built, tmp_path, case):
+    """Every cell of the workbook whose switch is turned by hand is that of a workbook planned in the case."""
+    book = openpyxl.load_workbook(built)
+    sheet, cell = cell_of(book, "Case")
+    book[sheet][cell] = case
+    book.save(tmp_path / "switched.xlsx")
+    found = values(convert(tmp_path / "switched.xlsx", tmp_path / "out"))
+    made = compare(SHOP)
+    made.desk.case.known["case"] = np.array([case])  # before any figure of the estimate is worked out
+    plan_comparison(made).save(tmp_path / "expected.xlsx")
+    expected = values(tmp_path / "expected.xlsx")
+    cells = formulas(built)
+    assert differences(expected, found, cells) == []
+    saving = cell_of(book, "Yearly_saving_option_2")
+    assert (found[saving] > values(built)[saving]) == (case == "hopeful")
+    banners = [item for (name, _), item in found.items() if name == "Summary" and "not the data" in str(item)]
+    assert banners and case.upper() in banners[0]
+
+
+def test_the_stated_value_keeps_its_own_cell(built):
+    book = openpyxl.load_workbook(built)
+    desk = book["Desk"]
+    wage = next(row for row in desk.iter_rows() if row[0].value and "released hours" in str(row[0].value))
+    careful, stated, hopeful, used = (cell.value for cell in wage[2:6])
+    assert (careful, stated, hopeful) == (0.2, 0.6, 0.9)
+    assert str(used).startswith("=IF(")
+
+
+def test_what_was_worked_out_beforehand_is_locked_and_no_formula(built):
+    book = openpyxl.load_workbook(built)
+    for name in ("Sensitivity 2", "Risk", "Features 1"):
+        figures = [cell for row in book[name].iter_rows() for cell in row if isinstance(cell.value, (int, float))]
+        assert figures and all(cell.protection.locked for cell in figures)
+        assert not [cell for (sheet, cell) in formulas(built) if sheet == name]
+
+
+def test_charts_stand_on_their_sheets(built):
+    book = openpyxl.load_workbook(built)
+    counts = {
+        name: len(book[name]._charts) for name in ("Summary", "Sensitivity 2", "Risk", "Features 1", "Features 2")
+    }
+    assert counts == {"Summary": 2, "Sensitivity 2": 1, "Risk": 1, "Features 1": 1, "Features 2": 1}
+
+
+def test_three_assumptions_are_named_on_the_first_page(built):
+    made = compare(SHOP)
+    lines = [str(cell.value) for row in openpyxl.load_workbook(built)["Summary"].iter_rows() for cell in row]
+    named = [line for line in lines if "moves the net present value between" in line]
+    assert len(named) == 3
+    assert made.swings[2].worth[0].name.endswith("released_value_share") == ("released hours" in named[0])
+
+
+@pytest.mark.parametrize(
+    ("flavour", "paper"), [("portable", "Letter"), ("plain", "A4"), ("names", "A4"), ("addin", "A4")]
+)
+def test_all_flavours_are_planned(flavour, paper, tmp_path):
+    plan_comparison(compare(SHOP), flavour, paper).save(tmp_path / "book.xlsx")
+    assert "Desk" in openpyxl.load_workbook(tmp_path / "book.xlsx", read_only=True).sheetnames

@@ -1,0 +1,93 @@
+"""The import command: shows, asks or refuses, writes whole."""
+
+import pytest
+import typer
+from customer_lists import CASES
+from typer.testing import CliRunner
+
+from xlfab.core.errors import ScenarioError
+from xlfab.customer_list import import_command
+from xlfab.customer_list.import_command import add_to
+
+APP = typer.Typer()
+add_to(APP)
+APP.command("other")(lambda: None)  # a second command, so that typer keeps the names
+
+
+def run(*arguments, typed=""):
+    return CliRunner().invoke(APP, [str(item) for item in arguments], input=typed)
+
+
+@pytest.fixture
+def plain(tmp_path):
+    CASES[0].make(tmp_path / "list.csv")
+    return tmp_path / "list.csv"
+
+
+@pytest.fixture
+def unit_open(tmp_path):
+    CASES[3].make(tmp_path / "list.xlsx")
+    return tmp_path / "list.xlsx"
+
+
+def test_nothing_is_written_before_the_mapping_was_accepted(plain, tmp_path):
+    result = run("import", plain, "--to", tmp_path / "shop")
+    assert isinstance(result.exception, ScenarioError) and "--accept" in str(result.exception)
+    assert "thickness (mm)" in result.stdout and "Assumed" in result.stdout
+    assert not (tmp_path / "shop").exists()
+
+
+def test_accepted_list_is_written(plain, tmp_path):
+    result = run("import", plain, "--to", tmp_path / "shop", "--accept")
+    assert result.exit_code == 0, result.output
+    assert "2 parts, 4 cuts, 2 bends" in result.stdout
+    assert sorted(item.name for item in (tmp_path / "shop").iterdir()) == [
+        "mapping.toml",
+        "notes.csv",
+        "parts.csv",
+        "steps.csv",
+    ]
+
+
+def test_an_open_unit_is_never_accepted(unit_open, tmp_path):
+    result = run("import", unit_open, "--to", tmp_path / "shop", "--accept")
+    assert isinstance(result.exception, ScenarioError) and "unit of thickness" in str(result.exception)
+    assert not (tmp_path / "shop").exists()
+
+
+def test_a_saved_mapping_completed_by_hand_is_used(unit_open, tmp_path):
+    saved = tmp_path / "mapping.toml"
+    assert run("import", unit_open, "--to", tmp_path / "shop", "--save-mapping", saved).exit_code == 0
+    assert not (tmp_path / "shop").exists()
+    saved.write_text(saved.read_text().replace('unit = "?"', 'unit = "mm"'))
+    result = run("import", unit_open, "--to", tmp_path / "shop", "--mapping", saved)
+    assert result.exit_code == 0, result.output
+    assert "3 parts" in result.stdout
+
+
+def test_materials_come_from_the_scenario(plain, tmp_path):
+    (tmp_path / "scenario.toml").write_text('[[material]]\nmaterial = "s235JR"\n')
+    result = run("import", plain, "--to", tmp_path / "shop", "--scenario", tmp_path, "--accept")
+    assert result.exit_code == 0, result.output
+    assert "s235JR" in (tmp_path / "shop" / "parts.csv").read_text()
+
+
+def test_a_folder_that_is_there_is_not_touched(plain, tmp_path):
+    (tmp_path / "shop").mkdir()
+    result = run("import", plain, "--to", tmp_path / "shop", "--accept")
+    assert isinstance(result.exception, ScenarioError) and "there already" in str(result.exception)
+    assert list((tmp_path / "shop").iterdir()) == []
+
+
+def test_questions_are_asked_at_a_terminal(unit_open, tmp_path, monkeypatch):
+    monkeypatch.setattr(import_command, "can_ask", lambda: True)
+    result = run("import", unit_open, "--to", tmp_path / "shop", typed="miles\nmm\nmm\nmm\ny\n")
+    assert result.exit_code == 0, result.output
+    assert "'miles' is none of mm" in result.stdout
+    assert (tmp_path / "shop" / "parts.csv").exists()
+
+
+def test_no_is_no(plain, tmp_path, monkeypatch):
+    monkeypatch.setattr(import_command, "can_ask", lambda: True)
+    assert run("import", plain, "--to", tmp_path / "shop", typed="n\n").exit_code == 1
+    assert not (tmp_path / "shop").exists()

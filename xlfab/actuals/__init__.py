@@ -1,0 +1,1 @@
+"""Actual times of finished lots compared with the estimate, and the factors that follow."""

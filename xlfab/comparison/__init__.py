@@ -1,0 +1,1 @@
+"""The comparison of machines: estimate, doubt, verdict, its sheets and its commands."""

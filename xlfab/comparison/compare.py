@@ -1,0 +1,66 @@
+"""A comparison: the estimate, how sure it is, and what it says."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from xlfab.comparison.assumption_swings import OptionSwings, open_assumptions, swings
+from xlfab.comparison.desk_cases import Desk, desk_of
+from xlfab.comparison.electricity_bill import bill_of
+from xlfab.comparison.electricity_use import electricity_of, strokes_of, weight_of
+from xlfab.comparison.estimate import Job, estimate
+from xlfab.comparison.estimate_checks import all_checks
+from xlfab.comparison.feature_value import FeatureStudy, features_of
+from xlfab.comparison.random_draws import SEED, Risk, few_draws, risk_of
+from xlfab.comparison.verdict import verdict_of
+from xlfab.inputs.stated_values import Assumption
+from xlfab.tables.table import Table
+
+
+@dataclass
+class Comparison:
+    """An estimate with its verdicts (one for each option but the first), swings and checks."""
+
+    job: Job
+    desk: Desk
+    verdicts: list[Table]
+    open: dict[str, list[Assumption]]
+    swings: dict[int, OptionSwings]
+    risk: Risk
+    features: dict[int, FeatureStudy]
+    machine_checks: list[Table]
+    option_checks: list[Table]
+    overall_check: Table
+    strokes: list[Table]
+    electricity: list[Table]
+    weights: list[Table]
+    bills: list[Table]
+
+
+def compare(
+    scenario: Any, draws: int = 0, seed: int = SEED, progress: Callable[[int], None] = lambda done: None
+) -> Comparison:
+    """Estimate a scenario and judge every option against the first. Without a number of draws, a few are taken."""
+    found = swings(scenario)
+    desk = desk_of(scenario, found)
+    job = estimate(scenario, desk.taken)
+    risk = risk_of(scenario, draws or few_draws(scenario), seed, progress)
+    verdicts = [
+        verdict_of(number, option, job.money.terms, risk.options[number])
+        for number, option in enumerate(job.options, 1)
+        if number > 1
+    ]
+    strokes = [strokes_of(one, job) for one in job.machines]
+    electricity = [electricity_of(one, table) for one, table in zip(job.machines, strokes, strict=True)]
+    weights = [weight_of(number, one, job, found[number]) for number, one in enumerate(job.options[1:], 2)]
+    looked_at = dict.fromkeys((1, len(job.options)))
+    features = {number: features_of(scenario, number) for number in looked_at}
+    doubt = (open_assumptions(scenario), found, risk)
+    bills = [
+        bill_of(number, one.year, (one.shear.year, one.brake.year), job.tariff)
+        for number, one in enumerate(job.options, 1)
+    ]
+    checks = all_checks(job, electricity, bills)
+    return Comparison(job, desk, verdicts, *doubt, features, *checks, strokes, electricity, weights, bills)

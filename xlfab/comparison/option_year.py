@@ -1,0 +1,157 @@
+"""An option: a shear and a press brake together, cost of each part on them, and the year."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from xlfab.catalogue import FUNCTIONS as F
+from xlfab.tables.table import Rows, Table
+from xlfab.work.machine_year import CAUSES
+
+
+def parts_in(number: int, rows: Rows, shear: Table, brake: Table, parts: Table, data: Table, workplace: Table) -> Table:
+    """Seconds, electricity and cost of each part when the option's two machines make it."""
+    t = Table(f"parts_in_{number}", f"Parts in option {number}", rows)
+    t.add("part", lambda name: name, parts["part"], text=True)
+    fails = (shear["fails_count"], brake["fails_count"])
+    t.add("can_it_be_made", _can, *fails, text=True, label="Can it be made")
+    t.add(
+        "part_time_s",
+        lambda cut, bend: cut + bend,
+        shear["part_time_s"],
+        brake["part_time_s"],
+        label="Run time of a part",
+    )
+    t.add(
+        "setup_part_s",
+        lambda cut, bend, lot: (cut + bend) * 60 / lot,
+        shear["setup_time_min"],
+        brake["setup_time_min"],
+        parts["lot_size_count"],
+        label="Set-up share of a part",
+    )
+    t.add(
+        "part_energy_kwh",
+        lambda cut, bend: cut + bend,
+        shear["part_energy_kwh"],
+        brake["part_energy_kwh"],
+        label="Electricity of a part",
+    )
+    lot = ("part_energy_kwh", parts["lot_size_count"])
+    t.add("lot_energy_kwh", lambda part, size: part * size, *lot, label="Electricity of a lot")
+    t.add("setup_cost_cur", lambda cut, bend: cut + bend, shear["setup_cost_cur"], brake["setup_cost_cur"])
+    t.add("energy_cost_cur", lambda cut, bend: cut + bend, shear["energy_cost_cur"], brake["energy_cost_cur"])
+    cost = (
+        data["material_cost_cur"],
+        shear["run_cost_cur"],
+        brake["run_cost_cur"],
+        "setup_cost_cur",
+        "energy_cost_cur",
+    )
+    t.add("part_cost_cur", F["part_cost_cur"], *cost, workplace["scrap_share"], label="Cost of a part")
+    for column in ("part_time_s", "setup_part_s", "part_energy_kwh", "part_cost_cur"):
+        stem, _, unit = column.rpartition("_")
+        t.add(
+            f"yearly_{stem}_{unit}",
+            lambda value, q: value * q,
+            column,
+            parts["yearly_quantity_count"],
+            label=f"{t.columns[column].label}, year",
+        )
+    return t
+
+
+def _can(*fails: Any) -> Any:
+    return np.where(sum(fails[1:], fails[0]) > 0, "Cannot be made as stated: see the Checks sheet", "OK")
+
+
+def option_year(
+    number: int, on: Table, shear: Table, brake: Table, parts: Table, data: Table, rate: Table, tariff: Table
+) -> Table:
+    """The option's year and its mean part."""
+    t = Table.record(f"option_year_{number}", f"Year of option {number}")
+    t.total("quantity_count", parts["yearly_quantity_count"], label="Parts a year")
+    for column in ("part_time_s", "setup_part_s", "part_energy_kwh", "part_cost_cur"):
+        t.total(f"all_{column}", on[f"yearly_{column}"], label=on.columns[f"yearly_{column}"].label)
+        t.add(
+            f"mean_{column}",
+            lambda total, q: total / q,
+            f"all_{column}",
+            "quantity_count",
+            label=f"{on.columns[column].label}, mean",
+        )
+    for cause in (*CAUSES, "setup"):
+        t.add(
+            f"{cause}_h_per_year",
+            lambda a, b: a + b,
+            shear[f"{cause}_h_per_year"],
+            brake[f"{cause}_h_per_year"],
+            label=f"{_WORD[cause]}, person-hours",
+        )
+        t.add(
+            f"{cause}_cost_cur_per_year",
+            lambda hours, price: hours * price,
+            f"{cause}_h_per_year",
+            rate["labour_rate_cur_per_h"],
+            label=f"Labour while {_WHILE[cause]}",
+        )
+    for what, label in _ENERGY.items():
+        t.add(
+            f"{what}_energy_kwh",
+            lambda a, b: a + b,
+            shear[f"{what}_energy_kwh"],
+            brake[f"{what}_energy_kwh"],
+            label=label,
+        )
+        t.add(
+            f"{what}_energy_cost_cur_per_year",
+            F["energy_cost_cur_per_year"],
+            f"{what}_energy_kwh",
+            tariff["mean_energy_price_cur_per_kwh"],
+            label=label,
+        )
+    t.add("energy_kwh", lambda a, b: a + b, shear["energy_kwh"], brake["energy_kwh"], label="Electricity a year")
+    t.total("lots_count", data["lots_per_year_count"], label="Lots a year")
+    per_lot = ("energy_kwh", "lots_count")
+    t.add("mean_lot_energy_kwh", lambda kwh, lots: kwh / lots, *per_lot, label="Electricity of a lot, mean")
+    both = ("demand_cost_cur_per_year", "try_out_cost_cur_per_year", "maintenance_cost_cur_per_year", "co2_kg_per_year")
+    for column in both:
+        t.add(column, lambda a, b: a + b, shear[column], brake[column], label=shear.columns[column].label)
+    labour = [f"{cause}_cost_cur_per_year" for cause in (*CAUSES, "setup")]
+    t.add("labour_cost_cur_per_year", lambda a, b, c, d: a + b + c + d, *labour, label="Labour at the machines")
+    energy = [f"{what}_energy_cost_cur_per_year" for what in _ENERGY]
+    t.add(
+        "electricity_cost_cur_per_year",
+        lambda a, b, c, d, e: a + b + c + d + e,
+        *energy,
+        "demand_cost_cur_per_year",
+        label="Electricity with demand charge",
+    )
+    running = ("labour_cost_cur_per_year", "electricity_cost_cur_per_year", *both[1:3])
+    t.add("running_cost_cur_per_year", lambda a, b, c, d: a + b + c + d, *running, label="Running cost a year")
+    return t
+
+
+_WORD = {"ram": "Ram and blade", "gauge": "Waiting for the gauge", "operator": "Operator", "setup": "Set-up"}
+_WHILE = {
+    "ram": "ram or blade moves",
+    "gauge": "waiting for the gauge",
+    "operator": "handling the part",
+    "setup": "setting up",
+}
+_ENERGY = {
+    "waiting": "Electricity while waiting or warming up",
+    "ready": "Electricity ready while busy",
+    "work": "Electricity for forming and cutting",
+    "lift": "Electricity for lifting ram and blade",
+}
+# what the yearly difference is split into, in the order in which it is shown
+DIFFERENCE_COLUMNS = (
+    *(f"{cause}_cost_cur_per_year" for cause in _WHILE),
+    *(f"{what}_energy_cost_cur_per_year" for what in _ENERGY),
+    "demand_cost_cur_per_year",
+    "try_out_cost_cur_per_year",
+    "maintenance_cost_cur_per_year",
+)

@@ -1,0 +1,183 @@
+"""Measures of an option's purchase against the first option, and where its break-even lies."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from xlfab.catalogue import FUNCTIONS as F
+from xlfab.tables.table import Table
+
+
+def measures(number: int, of: Table, flows: Table, purchase: Table) -> Table:
+    """Net present value, rates of return, paybacks, savings against investment: before tax and finance."""
+    t = Table.record(f"measures_{number}", f"Measures, option {number}")
+    rate, years = purchase["discount_rate_share"], purchase["study_years"]
+    t.over("net_present_value_cur", F["net_present_value_now_cur"], rate, flows["flow_cur"], label="Net present value")
+    t.total("flows_sum_cur", flows["flow_cur"], label="Sum of all flows")
+    t.total("discounted_sum_cur", flows["discounted_cur"], label="Sum of discounted flows")
+    t.over("internal_rate_share", F["internal_rate_share"], flows["flow_cur"], label="Internal rate of return")
+    for kind, total in (("simple", "flows_sum_cur"), ("discounted", "discounted_sum_cur")):
+        label = "Simple payback" if kind == "simple" else "Discounted payback"
+        t.total(f"{kind}_steps_years", flows[f"{kind}_step_years"], label=f"{label}, sum of steps")
+        steps = (f"{kind}_steps_years", total, of["outlay_cur"])
+        t.add(f"{kind}_payback_years", F["payback_if_reached_years"], *steps, label=label)
+    kinds = ("labour", "energy", "maintenance", "scrap")
+    for what in kinds:
+        label = flows.columns[f"{what}_saving_cur"].label
+        t.total(f"{what}_present_value_cur", flows[f"discounted_{what}_cur"], label=f"{label}, present value")
+    parts = tuple(f"{what}_present_value_cur" for what in kinds)
+    t.add("savings_present_value_cur", lambda a, b, c, d: a + b + c + d, *parts)
+    t.add(
+        "investment_present_value_cur",
+        lambda savings, worth: savings - worth,
+        "savings_present_value_cur",
+        "net_present_value_cur",
+        label="Present value of the investment, less salvage",
+    )
+    t.add(
+        "savings_to_investment_ratio",
+        F["savings_to_investment_ratio"],
+        "savings_present_value_cur",
+        "investment_present_value_cur",
+    )
+    t.add("adjusted_internal_rate_share", F["adjusted_internal_rate_share"], "savings_to_investment_ratio", rate, years)
+    t.total("inflow_present_value_cur", flows["discounted_in_cur"], label="Present value of all flows in")
+    t.total("outflow_present_value_cur", flows["discounted_out_cur"], label="Present value of all flows out")
+    both = ("inflow_present_value_cur", "outflow_present_value_cur")
+    t.add("inflow_outflow_ratio", F["savings_to_investment_ratio"], *both, label="Flows in over flows out")
+    t.add(
+        "modified_internal_rate_share",
+        F["adjusted_internal_rate_share"],
+        "inflow_outflow_ratio",
+        rate,
+        years,
+        label="Modified internal rate (financed and reinvested at the discount rate)",
+    )
+    return t
+
+
+def equal_yearly_cost(number: int, option: Table, bought: list[Table], year: Table, purchase: Table) -> Table:
+    """The option's cost as an equal amount a year, each bought machine over its own life and replaced by its like."""
+    t = Table.record(f"equal_yearly_cost_{number}", f"Equal yearly cost, option {number}")
+    rate = purchase["discount_rate_share"]
+    terms = []
+    for place, machine in enumerate(bought, 1):
+        name = f"machine_{place}_cur_per_year"
+        owned = (machine["machine_price_cur"], machine["salvage_cur"], 0.0, rate, machine["life_years"])
+        t.add(
+            name, F["equivalent_annual_cost_cur_per_year"], *owned, label=f"Bought machine {place}, over its own life"
+        )
+        terms.append(name)
+    once = (option["delivery_cur"], option["training_cur"], option["trade_in_cur"], option["grant_cur"])
+    t.add("once_cur", F["purchase_outlay_cur"], 0.0, *once, label="Delivery and training less trade-in and grant")
+    spread = ("once_cur", rate, purchase["study_years"])
+    t.add("once_cur_per_year", F["equivalent_annual_cur_per_year"], *spread, label="The same over the study")
+    t.add(
+        "running_cost_cur_per_year", lambda cost: cost, year["running_cost_cur_per_year"], label="Running cost a year"
+    )
+    t.add(
+        "equal_yearly_cost_cur_per_year",
+        lambda *items: sum(items[1:], items[0]),
+        *terms,
+        "once_cur_per_year",
+        "running_cost_cur_per_year",
+        label="Equal yearly cost",
+    )
+    return t
+
+
+def moving_electricity(number: int, year: Table) -> Table:
+    """The part of a machine's electricity cost that grows with the work: what waiting falls by is taken off."""
+    t = Table.record(f"moving_{year.name}", f"Electricity that moves with the work, {year.title.lower()}")
+    t.add(
+        "moving_energy_kwh",
+        lambda ready, work, lift, busy, waiting, waiting_h: (
+            ready + work + lift - busy * np.where(waiting_h > 0, waiting / np.where(waiting_h > 0, waiting_h, 1.0), 0.0)
+        ),
+        *(year[key] for key in ("ready_energy_kwh", "work_energy_kwh", "lift_energy_kwh", "busy_h_per_year")),
+        year["gap_energy_kwh"],
+        year["waiting_h_per_year"],
+        label="Electricity that moves with the work",
+    )
+    t.add(
+        "moving_cost_cur_per_year",
+        lambda moving, whole, energy, demand: (energy + demand) * moving / np.where(whole > 0, whole, 1.0),
+        "moving_energy_kwh",
+        year["energy_kwh"],
+        year["energy_cost_cur_per_year"],
+        year["demand_cost_cur_per_year"],
+        label="Its cost with demand charge",
+    )
+    return t
+
+
+def break_even(
+    number: int, found: Table, of: Table, apart: Table, moving: tuple[Table, ...], shop: tuple[Table, ...]
+) -> Table:
+    """Where the net present value is zero, in each assumption alone: closed forms, for it is linear in each."""
+    workplace, tariff, terms, year, rate = shop
+    t = Table.record(f"break_even_{number}", f"Break-even, option {number}")
+    worth = found["net_present_value_cur"]
+    t.add(
+        "moving_saving_cur",
+        lambda first_shear, first_brake, shear, brake: first_shear + first_brake - shear - brake,
+        *(table["moving_cost_cur_per_year"] for table in moving),
+        label="Electricity saving that moves with the parts, first year",
+    )
+    t.add(
+        "moving_share_ratio",
+        lambda part, whole: np.where(whole == 0, 0.0, part / np.where(whole == 0, 1.0, whole)),
+        "moving_saving_cur",
+        of["energy_saving_cur"],
+        label="Its share of the electricity saving",
+    )
+    t.add(
+        "parts_present_value_cur",
+        lambda labour, scrap, energy, ratio: labour + scrap + energy * ratio,
+        found["labour_present_value_cur"],
+        found["scrap_present_value_cur"],
+        found["energy_present_value_cur"],
+        "moving_share_ratio",
+        label="Part of the worth that moves with the parts",
+    )
+    t.add(
+        "wage_part_ratio",
+        lambda paid, price, share, price_over, share_out, price_out: (
+            paid * price / np.maximum(paid * price + share * price_over + share_out * price_out, 1e-12)
+        ),
+        terms["released_value_share"],
+        rate["labour_rate_cur_per_h"],
+        *(terms[key] for key in ("overtime_share", "overtime_rate_cur_per_h")),
+        *(terms[key] for key in ("outside_work_share", "outside_work_cur_per_h")),
+        label="Share of the labour saving that moves with the wage",
+    )
+    t.add(
+        "price_part_ratio",
+        lambda whole, demand: np.where(whole == 0, 0.0, 1 - demand / np.where(whole == 0, 1.0, whole)),
+        of["energy_saving_cur"],
+        apart["demand_cost_cur_per_year"],
+        label="Share of the electricity saving that moves with the energy price",
+    )
+    for what, ratio in (("labour", "wage_part_ratio"), ("energy", "price_part_ratio")):
+        whole = found[f"{what}_present_value_cur"]
+        label = f"Part of the worth that moves with the {'wage' if what == 'labour' else 'energy price'}"
+        t.add(f"{what}_moving_present_value_cur", lambda a, b: a * b, whole, ratio, label=label)
+    lines = (
+        ("parts", "parts_present_value_cur", year["quantity_count"], "quantity_count", "Yearly parts"),
+        ("wage", "labour_moving_present_value_cur", workplace["wage_cur_per_h"], "wage_cur_per_h", "Wage"),
+        ("energy", "energy_moving_present_value_cur", tariff[f"mean_{_PRICE}"], _PRICE, "Mean energy price"),
+    )
+    for what, part, now, column, label in lines:
+        t.add(f"{what}_ratio", F["break_even_ratio"], worth, part, label=f"{label}, factor to break-even")
+        t.add(f"break_even_{column}", lambda a, b: a * b, now, f"{what}_ratio", label=f"{label} at break-even")
+    t.add(
+        "break_even_price_difference_cur",
+        F["break_even_price_difference_cur"],
+        of["outlay_cur"],
+        worth,
+        label="Outlay beyond the first option's at break-even",
+    )
+    return t
+
+
+_PRICE = "energy_price_cur_per_kwh"

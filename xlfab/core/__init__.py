@@ -1,0 +1,1 @@
+"""What everything rests on: errors, units, the vocabulary, sources, numbers and their bounds, files read and written."""

@@ -1,0 +1,1 @@
+"""The estimator's quote: its file, prices, sheets and commands."""

@@ -1,0 +1,58 @@
+"""A sheet to work out flat sizes from flange lengths; the result is copied into the list of parts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import numpy as np
+
+from xlfab.catalogue import FUNCTIONS as F
+from xlfab.tables.table import Rows, Table
+from xlfab.workbook.book import Book
+
+LINES = 20
+FLANGES = tuple(f"flange_{n}_mm" for n in range(1, 7))
+NOTE = (
+    "Outside flange lengths up to six; the flat size by the bend allowance of DIN 6935 (from memory: check it on your own "
+    "sheet). Copy the result into Parts. All bends of a line have one angle and one inside radius."
+)
+
+
+def flat_sizes_sheet(book: Book) -> None:
+    """Add the sheet."""
+    book.sheet("Flat sizes", "Flat sizes from flange lengths", NOTE).table(flat_sizes([]))
+
+
+def flat_sizes(lines: Sequence[Mapping[str, Any]]) -> Table:
+    """The lines as typed, and empty ones to fill in."""
+    rows = Rows("flat_sizes", len(lines), LINES - len(lines))
+    t = Table("flat_sizes", "Flat sizes", rows)
+
+    def typed(name: str) -> Any:
+        return np.array([np.nan if line[name] is None else line[name] for line in lines], dtype=np.float64)
+
+    rows.key = t.put("line", np.array([line["line"] for line in lines], dtype=object), label="Part or note")
+    for name, spare in (("thickness_mm", None), ("inside_radius_mm", None), ("bend_angle_deg", 90.0)):
+        t.put(name, typed(name), spare=spare)
+    for name in FLANGES:
+        t.put(name, typed(name), spare=0.0)
+    t.add("bends_count", _bends, *FLANGES, label="Bends")
+    bend = ("bend_angle_deg", "inside_radius_mm", "thickness_mm")
+    t.add("flat_length_change_mm", F["flat_length_change_mm"], *bend, label="Change a bend")
+    t.add("flat_mm", _flat, "bends_count", "flat_length_change_mm", *FLANGES, label="Flat size")
+    return t
+
+
+def _bends(*flanges: Any) -> Any:
+    count: Any = -1.0
+    for length in flanges:
+        count = count + np.where(length > 0, 1.0, 0.0)
+    return np.where(count > 0, count, 0.0)
+
+
+def _flat(bends: Any, change: Any, *flanges: Any) -> Any:
+    total: Any = bends * change
+    for length in flanges:
+        total = total + length
+    return total

@@ -1,0 +1,114 @@
+"""`xlfab quote` and `xlfab new quote`: the estimator's workbook, filled from a scenario or blank; `xlfab pdf`: its customer page."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+from rich.console import Console
+
+from xlfab.command_options import Flavour, Folder, Output, Overwrite, Paper, refuse_taken, scenario_folder
+from xlfab.core.errors import XlfabError
+from xlfab.hosts.print_page import customer_pdf
+
+console = Console()
+Spare = Annotated[
+    int, typer.Option(min=0, max=2000, help="Empty lines for further parts; steps get three times as many.")
+]
+
+new = typer.Typer(help="A blank workbook to fill in.", no_args_is_help=True)
+
+
+def spare_rows(parts: int) -> dict[str, int]:
+    """Empty rows of every list, from those of the list of parts."""
+    return {
+        "parts": parts,
+        "cuts": 2 * parts,
+        "bends": 3 * parts,
+        "work": parts,
+        "bought": parts,
+        "work_centres": 6,
+        "materials": 4,
+    }
+
+
+def quote(
+    scenario: Folder,
+    output: Output,
+    option: Annotated[str, typer.Option(help="Option whose machines make the parts; the first unless named.")] = "",
+    against: Annotated[str, typer.Option(help="Another option as second route: break-even lot of each part.")] = "",
+    breakdown: Annotated[
+        bool, typer.Option("--breakdown", help="Show the customer what the price is made of.")
+    ] = False,
+    spare: Spare = 15,
+    flavour: Flavour = "portable",
+    paper: Paper = "A4",
+    overwrite: Overwrite = False,
+) -> None:
+    """Build the quote workbook of a scenario."""
+    from xlfab.inputs.scenario import load
+    from xlfab.quote.quote_file import load_quote
+    from xlfab.quote.quote_job import quote_job
+
+    refuse_taken(output, overwrite)
+    folder = scenario_folder(scenario)
+    loaded = load(folder)
+    job = quote_job(loaded, load_quote(folder, loaded), option, against, spare_rows(spare))
+    _build(job, output, flavour, paper, breakdown, overwrite)
+
+
+@new.command("quote")
+def new_quote(
+    output: Output,
+    currency: Annotated[str, typer.Option(help="Code or sign, such as EUR.")] = "EUR",
+    units: Annotated[str, typer.Option(help="metric or us.")] = "metric",
+    drive: Annotated[str, typer.Option(help="Drive family whose defaults the machines start from.")] = "hydraulic",
+    spare: Spare = 30,
+    flavour: Flavour = "portable",
+    paper: Paper = "A4",
+    overwrite: Overwrite = False,
+) -> None:
+    """Build a blank quote workbook: one shear, one press brake, every material with defaults, empty lists."""
+    from xlfab.inputs.machine_records import DRIVES
+    from xlfab.quote.blank_quote import blank_quote, blank_scenario
+    from xlfab.quote.quote_job import quote_job
+
+    for name, value, allowed in (("units", units, ("metric", "us")), ("drive", drive, DRIVES)):
+        if value not in allowed:
+            raise XlfabError(f"--{name} '{value}' must be one of {', '.join(allowed)}")
+    refuse_taken(output, overwrite)
+    job = quote_job(blank_scenario(currency, units, drive), blank_quote(), spare=spare_rows(max(1, spare)))
+    _build(job, output, flavour, paper, False, overwrite)
+
+
+def _build(job: Any, output: Path, flavour: str, paper: str, breakdown: bool, overwrite: bool) -> None:
+    from xlfab.quote.quote_workbook import build_quote
+
+    build_quote(job, output, flavour, paper, breakdown, overwrite)
+    totals = job.totals
+    parts = len(job.stated.parts.value("part"))
+    if parts:
+        price, margin = totals.number("order_price_cur"), totals.number("order_margin_share")
+        console.print(
+            f"{parts} parts, order at the lots asked {price:,.2f} {job.scenario.currency}, margin {margin:.1%}"
+        )
+    console.print(f"Workbook: {output}")
+
+
+def pdf(
+    file: Annotated[Path, typer.Argument(help="A quote workbook, as it was last saved.")],
+    output: Output,
+    overwrite: Overwrite = False,
+) -> None:
+    """Print the customer's page of a quote workbook to PDF; needs LibreOffice."""
+    refuse_taken(output, overwrite, ".pdf")
+    customer_pdf(file, output, overwrite)
+    console.print(f"PDF: {output}")
+
+
+def add_to(app: Any) -> None:
+    """Add the commands to the app."""
+    app.command()(quote)
+    app.command()(pdf)
+    app.add_typer(new, name="new")

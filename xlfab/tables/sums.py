@@ -1,0 +1,41 @@
+"""Totals of a column, over all rows or by key, added up from blocks of rows."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from xlfab.tables.keys import places
+from xlfab.tables.rules import Ref, Total
+
+Block = tuple[slice, slice]  # variants, rows
+ALL: Block = (slice(None), slice(None))
+
+
+class Sums:
+    """What a total has come to so far: `result` has a number for each row of the total's table, in a batch for each variant."""
+
+    def __init__(self, rule: Total, count: int, variants: int) -> None:
+        self.result = np.zeros((variants, count) if variants else count)
+        self.place = None if rule.key is None else places(rule.key, Ref(rule.source.table, rule.source_key))
+
+    def take(self, block: Block, values: Any) -> None:
+        """Add a block of the column."""
+        result = self.result[block[0]] if values.ndim == 2 else self.result
+        if self.place is None:
+            result += values.sum(axis=-1, keepdims=True)
+            return
+        place = self.place[block[1]]
+        if not len(place):
+            return
+        low, high = place.min(), place.max() + 1
+        result[..., low:high] += _by_place(place - low, values, high - low)
+
+
+def _by_place(place: Any, values: Any, count: int) -> Any:
+    if values.ndim == 1:
+        return np.bincount(place, values, count)
+    variants = len(values)
+    apart = place + count * np.arange(variants)[:, np.newaxis]
+    return np.bincount(apart.reshape(-1), values.reshape(-1), count * variants).reshape(variants, count)
