@@ -5,30 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from xlfab.comparison import cycle_limits, loan_and_tax, option_year, purchase_flows, purchase_measures
+from xlfab.comparison import loan_and_tax, option_year, purchase_flows, purchase_measures
 from xlfab.comparison.option_value import Against, Money, Worth, worth_of
 from xlfab.tables.table import Rows, Table
-from xlfab.work import bend_times, cut_times, machine_year, part_figures, shop_tables
-from xlfab.work.machine_work import on_machine
+from xlfab.work import shop_tables
 from xlfab.work.shop_tables import Variants
+from xlfab.work.shop_work import MachineTables, ShopWork, lay_out
 
-
-@dataclass
-class MachineTables:
-    """One machine: as stated, how it strokes, its rate, its steps, set-ups, the parts on it, its year, what rules it."""
-
-    kind: str
-    stated: Table
-    basis: Table
-    rate: Table
-    steps: Table
-    feasible: Table
-    setup: Table
-    parts: Table
-    year: Table
-    rules: Table
-    rules_year: Table
-    effectiveness: Table
+__all__ = ["Job", "MachineTables", "OptionTables", "estimate"]
 
 
 @dataclass
@@ -51,94 +35,23 @@ class OptionTables:
 
 
 @dataclass
-class Job:
-    """Every table of an estimate."""
+class Job(ShopWork):
+    """Every table of an estimate: the shop's work, and what each option makes of it."""
 
-    scenario: Any
-    workplace: Table
-    tariff: Table
     money: Money
-    materials: Table
-    part_list: Table
-    bends: Table
-    cuts: Table
-    lookups: dict[str, Table]
-    study: Table
-    part_data: Table
-    bend_data: Table
-    cut_data: Table
-    shears: list[MachineTables]
-    brakes: list[MachineTables]
     options: list[OptionTables]
-
-    @property
-    def machines(self) -> list[MachineTables]:
-        """All machines, shears first."""
-        return [*self.shears, *self.brakes]
 
 
 def estimate(scenario: Any, variants: Variants | None = None) -> Job:
     """Lay out a scenario; figures are worked out when asked for. `variants` replaces single inputs by one value for each variant."""
     v = variants or {}
-    s = scenario
-    lists = {
-        "materials": ("Materials", "material"),
-        "parts": ("Parts", "parts"),
-        "bends": ("Bends", "bends"),
-        "cuts": ("Cuts", "cuts"),
-    }
-    rows = {key: Rows(key, len(next(iter(getattr(s, key).values())))) for key in lists}
-    tables = {
-        key: shop_tables.stated_list(key, title, rows[key], getattr(s, key), section, v)
-        for key, (title, section) in lists.items()
-    }
-    records = shop_tables.shop(s, v)
-    workplace, tariff = records["workplace"], records["tariff"]
-    money = Money(records["purchase"], records["finance"], loan_and_tax.depreciation_table(s.finance))
-    materials, part_list, bends, cuts = tables.values()
-    lookups, asked = shop_tables.lookups(), cycle_limits.study()
-    data = part_figures.part_data(rows["parts"], part_list, materials, workplace, bends, cuts)
-    bend_data = bend_times.bend_data(rows["bends"], bends, part_list, data, workplace, lookups["die_ratio"])
-    cut_data = cut_times.cut_data(rows["cuts"], cuts, part_list, data, lookups["rake"])
-    cut_times.yearly_strokes(cut_data, cuts, part_list)
-    common = (part_list, data, workplace, tariff)
-    steps = {"shear": (cuts, cut_data), "press_brake": (bends, bend_data)}
-    shears, brakes = (
-        [_machine(number, kind, item, *steps[kind], lookups, asked, common, v) for number, item in enumerate(items, 1)]
-        for kind, items in (("shear", s.shears), ("press_brake", s.press_brakes))
-    )
+    work = lay_out(scenario, v)
+    money = Money(work.purchase, work.finance, loan_and_tax.depreciation_table(scenario.finance))
+    common = (work.part_list, work.part_data, work.workplace, work.tariff)
     options: list[OptionTables] = []
-    for number, item in enumerate(s.options, 1):
-        options.append(_option(number, item, shears, brakes, rows["parts"], common, money, options, v))
-    extras = (lookups, asked)
-    figures = (data, bend_data, cut_data)
-    return Job(
-        s, workplace, tariff, money, materials, part_list, bends, cuts, *extras, *figures, shears, brakes, options
-    )
-
-
-def _machine(
-    number: int,
-    kind: str,
-    item: Any,
-    steps: Table,
-    step_data: Table,
-    lookups: dict[str, Table],
-    asked: Table,
-    common: Any,
-    v: Variants,
-) -> MachineTables:
-    part_list, _, workplace, tariff = common
-    on = on_machine(number, kind, item, steps, step_data, lookups, common, v)
-    record, rate = on.stated, on.rate
-    parts_on = machine_year.parts_on(on, common)
-    year = machine_year.machine_year(number, kind, record, rate, parts_on, workplace, tariff)
-    machine_year.part_energy(parts_on, year, part_list, tariff)
-    ruled = cycle_limits.rules_on(number, kind, record, on.steps, steps, step_data, part_list, asked)
-    ruled_year = cycle_limits.rules_year(number, kind, ruled, parts_on, asked)
-    oee = cycle_limits.effectiveness(number, kind, record, parts_on, workplace)
-    made = (on.basis, rate, on.steps, on.feasible, on.setup)
-    return MachineTables(kind, record, *made, parts_on, year, ruled, ruled_year, oee)
+    for number, item in enumerate(scenario.options, 1):
+        options.append(_option(number, item, work.shears, work.brakes, work.part_list.rows, common, money, options, v))
+    return Job(**vars(work), money=money, options=options)
 
 
 def _option(

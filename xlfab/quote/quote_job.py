@@ -16,7 +16,7 @@ from xlfab.quote.quote_inputs import NO_SPARE, QuoteInputs, quote_inputs
 from xlfab.quote.quoted_machine import QuotedMachine, quoted_machine
 from xlfab.quote.what_if import by_hand, routes, trial, trial_margins
 from xlfab.tables.table import Table
-from xlfab.work import bend_times, cut_times, part_figures
+from xlfab.work.shop_work import needs
 
 
 @dataclass
@@ -80,7 +80,7 @@ def quote_job(
     `spare` adds rows to fill in.
     """
     made = quote_inputs(scenario, quote, spare)
-    figures = _figures(made)
+    figures = needs(made.parts, made.materials, made.workplace, made.bends, made.cuts, made.lookups)
     bought_in(made.bought, made.parts, made.terms)
     first = _route(1, scenario, _option(scenario, option), made, figures)
     other = _route(2, scenario, _option(scenario, against), made, figures) if against else None
@@ -94,14 +94,6 @@ def quote_job(
     for table in job.tables():
         table.evaluate()
     return job
-
-
-def _figures(made: QuoteInputs) -> tuple[Table, Table, Table]:
-    """What parts, cuts and bends need, whichever machine makes them."""
-    data = part_figures.part_data(made.parts.rows, made.parts, made.materials, made.workplace, made.bends, made.cuts)
-    cuts = cut_times.cut_data(made.cuts.rows, made.cuts, made.parts, data, made.lookups["rake"])
-    dies = made.lookups["die_ratio"]
-    return data, cuts, bend_times.bend_data(made.bends.rows, made.bends, made.parts, data, made.workplace, dies)
 
 
 def _route(number: int, scenario: Any, option: Any, made: QuoteInputs, figures: tuple[Table, Table, Table]) -> Route:
