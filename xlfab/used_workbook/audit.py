@@ -110,9 +110,10 @@ def _hidden(used: Used) -> Iterator[Finding]:
         sheet = used.book[name]
         if sheet.sheet_state != "visible":
             yield Finding("hidden", name, "", "the sheet is hidden")
+        rows, columns = used.known.get("folded", {}).get(name, ([], []))  # as built: not hidden by anybody
         for row, data in sheet.row_dimensions.items():
-            if data.hidden or data.height == 0:
+            if row - 1 not in rows and (data.hidden or data.height == 0):
                 yield Finding("hidden", name, f"A{row}", f"row {row} is hidden")
         for letters, data in sheet.column_dimensions.items():
-            if data.hidden or data.width == 0:
+            if data.min - 1 not in columns and (data.hidden or data.width == 0):
                 yield Finding("hidden", name, f"{letters}1", f"column {letters} is hidden")

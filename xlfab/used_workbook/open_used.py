@@ -113,7 +113,7 @@ class Used:
         return self.shifts[place]
 
     def _shift(self, item: dict[str, Any]) -> int:
-        sheet, label = item["sheet"], item["label"]
+        sheet, label = item["sheet"], item.get("heading", item["label"])
         row, column = (item["row"] - 2, item["at"]) if item["list"] else (item["row"], 0)
         for far in range(_FAR):
             for shift in (far, -far):

@@ -16,6 +16,7 @@ from xlfab.trace.formula import lambda_names
 from xlfab.workbook import build_record
 from xlfab.workbook.grid import Grid
 from xlfab.workbook.sheet import Sheet
+from xlfab.workbook.sheet_writer import SheetWriter
 from xlfab.workbook.style import Styles
 
 PAPERS = {"A4": 9, "Letter": 1}  # as a file numbers them
@@ -50,9 +51,9 @@ class Book:
         self.record: dict[str, Any] = {}
         self.lambdas = lambda_names(CATALOGUE) if flavour == "names" else []
 
-    def sheet(self, name: str, title: str, lead: str = "", tab: str = "calc") -> Sheet:
-        """Add a sheet; blocks are added to it from top to bottom."""
-        made = Sheet(self, name, title, lead, tab)
+    def sheet(self, name: str, title: str, lead: str = "", tab: str = "calc", says: str = "") -> Sheet:
+        """Add a sheet; blocks are added to it from top to bottom. The index says of it what its title says, if nothing else."""
+        made = Sheet(self, name, title, lead, tab, says or title)
         self.sheets.append(made)
         return made
 
@@ -73,7 +74,7 @@ class Book:
             styles = Styles(file)
             written = {sheet.name: file.add_worksheet(sheet.name, _Worksheet) for sheet in self.sheets}
             for sheet in self.sheets:
-                sheet.write(written[sheet.name], styles)
+                SheetWriter(sheet, written[sheet.name], styles).write()
             for name, item in self.names:
                 place = self.grid.place(item)
                 if file.define_name(name, f"={place.cell('')}") == -1:

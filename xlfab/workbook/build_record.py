@@ -32,7 +32,11 @@ def collect(book: Book) -> dict[str, Any]:
         kept = [
             item for item in sheet.columns if not isinstance(item[1].rule, Fixed)
         ]  # worked out beforehand: no input, no formula
-        columns += [_column(book, *item, item[2].row in sheet.list_rows) for item in kept]
+        for place in kept:
+            known = _column(book, *place, place[2].row in sheet.list_rows)
+            if heading := sheet.headings.get((id(place[0]), place[1].name)):
+                known["heading"] = heading
+            columns.append(known)
         for row, offset, item, _ in sheet.refs:
             cells.append([sheet.name, row, offset, sheet.reference(item)])
     names = {name: fill(book.grid.place(item).cell(""), 0) for name, item in book.names}
@@ -44,6 +48,11 @@ def collect(book: Book) -> dict[str, Any]:
         "system": book.grid.system,
         "currency": book.currency,
         "sheets": [sheet.name for sheet in book.sheets],
+        "folded": {
+            sheet.name: [sorted(sheet.folded_rows), sorted(sheet.folded_columns)]
+            for sheet in book.sheets
+            if sheet.folded_rows or sheet.folded_columns
+        },
         "names": names,
         "columns": columns,
         "cells": cells,

@@ -24,6 +24,9 @@ _ROW = re.compile(r"§(\d+)§")
 FORMS = ("let", "plain", "call")
 
 
+Area = tuple[int, int, int, int]  # first row, first column, last row, last column
+
+
 @dataclass(frozen=True)
 class Place:
     """Where the values of a column stand: first cell (zero-based) and how many, downwards."""
@@ -43,6 +46,11 @@ class Place:
         """The whole column of values."""
         letters = xl_col_to_name(self.column)
         return f"{self._prefix(seen_from)}${letters}${self.row + 1}:${letters}${self.row + self.count}"
+
+    @property
+    def area(self) -> Area:
+        """The cells, as charts and conditions want them."""
+        return self.row, self.column, self.row + self.count - 1, self.column
 
     def _prefix(self, seen_from: str) -> str:
         # quoted only where needed, as programs write it: they then know a formula again from the row above and read it once
@@ -67,11 +75,19 @@ class Grid:
         self._kept.append(table)
 
     def place(self, item: Ref) -> Place:
-        """Where a referenced column stands."""
+        """Where a referenced column stands; one that only repeats another, and has no cells of its own, stands where that one does."""
         found = self.places.get((id(item.table), item.column))
         if found is None:
+            repeated = repeats(item)
+            if repeated is not None:
+                return self.place(repeated)
             raise FormulaError(f"{item.table.name}.{item.column} is used in a formula but stands on no sheet")
         return found
+
+    def stands_elsewhere(self, item: Ref) -> bool:
+        """True if a column repeats one that stands on a sheet already."""
+        found = repeats(item)
+        return found is not None and ((id(found.table), found.column) in self.places or self.stands_elsewhere(found))
 
     def shown(self, unit: Unit | None) -> tuple[Unit | None, float]:
         """The unit in which a quantity is shown, and the factor from shown to computed."""
@@ -185,6 +201,19 @@ class Grid:
         if rule.function.spec.native is None:
             raise FormulaError(f"{rule.function.spec.name} has no form for a workbook without add-in")
         return _inside_limit(rule.function.spec.name, rule.function.spec.native(*texts))
+
+
+def repeats(item: Ref) -> Ref | None:
+    """The column of the same rows that a column repeats cell by cell, if it does."""
+    column = item.table.columns[item.column]
+    rule, rows = column.rule, item.table.rows
+    if not isinstance(rule, Calc) or isinstance(rule.function, Function) or len(rule.arguments) != 1 or rows.spare:
+        return None
+    (source,) = rule.arguments
+    if not isinstance(source, Ref) or source.table.columns[source.column].unit is not column.unit:
+        return None
+    same = source.table.rows is rows or source.table.rows.shown == rows.shown == 1
+    return source if same and trace(rule.function, [ref("x")]).op == "ref" else None
 
 
 def _inside_limit(name: str, text: str) -> str:

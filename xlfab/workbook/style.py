@@ -10,6 +10,8 @@ FONT = "Arial"
 INK, MUTED, LINE = "#1F2933", "#5B6670", "#B8C1C8"
 HEAD, BAND, INPUT_FILL, INPUT_INK = "#24506B", "#E8EEF1", "#FFF6D6", "#123A8C"
 GOOD, BAD = "#DDEFD9", "#F6D4CC"
+TABS = {"result": "#D98324", "desk": "#7A1FA2", "input": "#E8C547", "calc": "#B8C1C8", "about": HEAD}
+TAB_WORDS = {"result": "answers", "desk": "desk", "input": "inputs", "calc": "workings", "about": "evidence"}
 SERIES = ("#24506B", "#D98324", "#7BA05B", "#8C6BB1", "#5B6670", "#B0413E")
 
 _DECIMALS = {
@@ -68,6 +70,18 @@ class Styles:
             "border": 1,
             "border_color": LINE,
         },
+        "group": {
+            "bold": True,
+            "font_color": HEAD,
+            "bg_color": BAND,
+            "align": "center",
+            "text_wrap": True,
+            "valign": "vcenter",
+            "border": 1,
+            "border_color": LINE,
+        },
+        "link": {"font_color": INPUT_INK, "underline": 1},
+        "default": {"font_color": MUTED, "border": 1, "border_color": LINE, "align": "right"},
         "unit": {"font_color": MUTED, "bg_color": BAND, "border": 1, "border_color": LINE},
         "input": {"bg_color": INPUT_FILL, "font_color": INPUT_INK, "locked": False, "border": 1, "border_color": LINE},
         "good": {"bg_color": GOOD},
@@ -113,6 +127,7 @@ class Styles:
     def __init__(self, book: Any) -> None:
         self._book = book
         self._made: dict[tuple[str, str, str], Any] = {}
+        self.differs = book.add_format({"bold": True, "bg_color": "#FFD98A"})
         self.ruled = book.add_format({"border": 1, "border_color": LINE})  # laid over a cell by a condition
 
     def __call__(self, kind: str, unit: Unit | None = None, align: str = "", zero: str = "") -> Any:
