@@ -71,7 +71,7 @@ def test_worked_by_hand(tmp_path):
         ("lot,operation,estimated_min,actual_min\n\n1,a,2,3\n\n2,b,-4,3\n", "line 5, estimated_min: '-4'"),
         (
             "lot;operation;estimated_min;actual_min\n1;a;1,250;3\n",
-            "line 2, estimated_min: '1,250' can be read in two ways",
+            "line 2, estimated_min: '1,250' can be read as 1250 or as 1.25",
         ),
     ],
 )

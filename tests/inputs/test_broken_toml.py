@@ -92,7 +92,7 @@ BROKEN = [
     ('currency = "EUR"', 'currency = "E{U}R"', ["currency = 'E{U}R'", "such as EUR"]),
     ('units = "metric"', 'units = "imperial"', ["units = 'imperial'", "'metric' or 'us'"]),
     (APPROACH, "approach_speed_mm_s == 120", ["scenario.toml", "TOML", "line 31"]),
-    (APPROACH, "approach_speed_mm_s = 120 # \x01", ["scenario.toml", "TOML", "line 31"]),
+    (APPROACH, "approach_speed_mm_s = 120 # \x01", ["scenario.toml", "control character", "line 31"]),
     ("", "", ["scenario.toml, name", "is missing"]),
     ("", "a = " + "[" * 5000, ["scenario.toml", "nested"]),
     ('title = "A small', b'title = "\xc4 small', ["scenario.toml, line 2", "0xc4", "UTF-8"]),

@@ -15,12 +15,14 @@ from typing import Any
 import numpy as np
 
 from xlfab.core.errors import ScenarioError
-from xlfab.core.reading import read_csv
+from xlfab.core.numbers import Unreadable, decimal_number
+from xlfab.core.reading import numbered_csv
 
 COLUMNS = ("lot", "operation", "estimated_min", "actual_min")
 CONFIDENCE = 0.9
 LEAST_LOTS = 5
-SHOWN = 20
+SHOWN, SHOWN_LETTERS = 20, 40
+MOST_MINUTES = 1e7  # twenty years in one lot
 # operations whose times a quote corrects by a factor, and what else they are called
 FACTORS = {
     "shear": "shear_time_factor_ratio",
@@ -33,7 +35,6 @@ _ALSO = {
     "set-up": ("set up", "setup"),
 }
 _NAMED = {other: name for name, others in _ALSO.items() for other in (name.replace("-", " "), *others)}
-_EITHER = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")  # a thousand and more, or one and a bit?
 
 
 @dataclass(frozen=True)
@@ -85,7 +86,7 @@ def read_actuals(path: Path) -> Any:
     """A table of lots from CSV with columns lot, operation, estimated_min, actual_min; faults name the line."""
     import pandas as pd
 
-    lines = [(line, row) for line, row in enumerate(read_csv(path), 1) if any(cell.strip() for cell in row)]
+    lines = [(line, row) for line, row in numbered_csv(path) if any(cell.strip() for cell in row)]
     header = [cell.strip().lower() for cell in lines[0][1]] if lines else []
     missing = [name for name in COLUMNS if name not in header]
     if missing:
@@ -103,25 +104,23 @@ def read_actuals(path: Path) -> Any:
 def _record(cells: dict[str, str], where: str, faults: list[str]) -> dict[str, Any]:
     record: dict[str, Any] = {name: cells.get(name, "").strip() for name in COLUMNS}
     for name in ("estimated_min", "actual_min"):
-        if _EITHER.fullmatch(record[name]):
-            faults.append(f"{where}, {name}: '{record[name]}' can be read in two ways: write it with a decimal point")
-            continue
-        value = _positive(record[name])
-        if value is None:
-            faults.append(f"{where}, {name}: '{record[name]}' must be a number above 0")
-        record[name] = value
+        try:
+            record[name] = _minutes(record[name])
+        except Unreadable as error:
+            faults.append(
+                f"{where}, {name}: '{record[name][:SHOWN_LETTERS]}' {error}: write minutes above 0, such as 12.5"
+            )
     if not record["operation"]:
         faults.append(f"{where}, operation: the cell is empty")
     record["operation"] = operation_of(record["operation"])
     return record
 
 
-def _positive(text: str) -> float | None:
-    try:
-        value = float(text.replace(",", ".") if text.count(",") == 1 and "." not in text else text)
-    except ValueError:
-        return None
-    return value if 0 < value < math.inf else None
+def _minutes(text: str) -> float:
+    value = decimal_number(text)
+    if not 0 < value <= MOST_MINUTES:
+        raise Unreadable(f"must be above 0 and at most {MOST_MINUTES:g}")
+    return value
 
 
 def biases(table: Any) -> list[Bias]:

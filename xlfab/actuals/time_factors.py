@@ -6,8 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from xlfab.core.errors import ScenarioError
-from xlfab.core.reading import read_text
+from xlfab.core.reading import toml_document
 from xlfab.core.writing import whole_copy
 from xlfab.inputs.scenario import load
 from xlfab.quote.quote_file import QUOTE_FILE, load_quote
@@ -29,14 +28,10 @@ def write_factors(scenario: Path, found: Mapping[str, Found], to: Path) -> list[
     The estimates are taken to have been made with the factors that stand in the scenario, so that both belong together.
     """
     import tomlkit
-    from tomlkit.exceptions import ParseError
 
     terms = load_quote(scenario, load(scenario)).terms
     file = scenario / QUOTE_FILE
-    try:
-        document = tomlkit.parse(read_text(file)) if file.exists() else tomlkit.document()
-    except ParseError as error:
-        raise ScenarioError(f"{file}: {error}") from error
+    document = toml_document(file) if file.exists() else tomlkit.document()
     if "quote" not in document:
         document["quote"] = tomlkit.table()
     done = []

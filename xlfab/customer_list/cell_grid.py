@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from xlfab.core.reading import open_workbook, read_csv
+from xlfab.core.reading import read_csv
+from xlfab.core.workbook_reading import open_workbook
 
 _QUOTED = re.compile(r'"([^"]*)"')
 

@@ -14,7 +14,8 @@ from rich.markup import escape
 from rich.table import Table
 
 from xlfab.core.errors import ScenarioError
-from xlfab.core.reading import column_number, read_text
+from xlfab.core.reading import read_text
+from xlfab.core.workbook_reading import column_number
 from xlfab.core.writing import whole_file
 from xlfab.customer_list import gauges, list_mapping, propose
 from xlfab.customer_list.apply_mapping import Intake, apply

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from xlfab.core.arguments import argument
 from xlfab.core.errors import ScenarioError
-from xlfab.core.reading import column_number
+from xlfab.core.workbook_reading import column_number
 from xlfab.customer_list.cell_grid import Cell, Odd, Sheet, address
 from xlfab.customer_list.gauges import thickness_mm
 from xlfab.customer_list.list_mapping import Mapping, SheetMapping

@@ -13,7 +13,8 @@ from numpy.typing import ArrayLike, NDArray
 
 from xlfab.core.arguments import ARGUMENTS
 from xlfab.core.errors import InputError
-from xlfab.core.reading import read_csv
+from xlfab.core.numbers import Unreadable, decimal_number
+from xlfab.core.reading import numbered_csv
 from xlfab.cycle_time.standard_time import normal_time_s
 
 NEEDED = ("blank_length_mm", "blank_width_mm", "blank_mass_kg", "observed_time_s")
@@ -79,16 +80,16 @@ def fit_handling(length_mm: ArrayLike, width_mm: ArrayLike, mass_kg: ArrayLike, 
 def read_readings(path: str | Path) -> dict[str, NDArray[np.float64]]:
     """Read a file of stopwatch readings; any poor line is refused with its number, nothing is skipped."""
     path = Path(path)
-    lines = read_csv(path)
-    head = [name.strip() for name in lines[0]] if lines else []
+    lines = [(number, row) for number, row in numbered_csv(path) if any(map(str.strip, row))]
+    head = [name.strip() for name in lines[0][1]] if lines else []
     missing = [name for name in NEEDED if name not in head]
     unknown = [name for name in head if name not in (*NEEDED, "rating_share")]
     if missing or unknown or len(set(head)) != len(head):
         raise InputError(
             f"{path}, line 1: columns must be {', '.join(NEEDED)} and, if wanted, rating_share; "
-            f"missing: {', '.join(missing) or 'none'}; unknown: {', '.join(unknown) or 'none'}"
+            f"missing: {', '.join(missing) or 'none'}; unknown: {', '.join(unknown)[:200] or 'none'}"
         )
-    rows = [_row(path, number, head, line) for number, line in enumerate(lines[1:], 2) if any(map(str.strip, line))]
+    rows = [_row(path, number, head, row) for number, row in lines[1:]]
     if len(rows) < _FEWEST:
         raise InputError(f"{path}: {len(rows)} readings are too few: take at least {_FEWEST}")
     return {name: np.array([row[place] for row in rows]) for place, name in enumerate(head)}
@@ -100,12 +101,12 @@ def _row(path: Path, number: int, head: list[str], line: list[str]) -> list[floa
     values = []
     for name, text in zip(head, line, strict=True):
         try:
-            value = float(text)
-        except ValueError as error:
-            raise InputError(f"{path}, line {number}, {name}: '{text}' is not a number") from error
+            value = decimal_number(text)
+        except Unreadable as error:
+            raise InputError(f"{path}, line {number}, {name}: '{text[:40]}' {error}; write it as 12.5") from error
         rule = ARGUMENTS[name]
         if not rule.accepts(value, value) or (name == "observed_time_s" and value == 0):
-            raise InputError(f"{path}, line {number}, {name}: {text} must be {rule.allowed}, and a time above 0")
+            raise InputError(f"{path}, line {number}, {name}: '{text}' must be {rule.allowed}, and a time above 0")
         values.append(value)
     return values
 

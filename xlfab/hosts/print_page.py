@@ -9,7 +9,7 @@ import zipfile
 from pathlib import Path
 
 from xlfab.core.errors import HostError, ScenarioError
-from xlfab.core.reading import open_workbook
+from xlfab.core.workbook_reading import open_workbook
 from xlfab.core.writing import whole_file
 from xlfab.hosts import office_programs
 

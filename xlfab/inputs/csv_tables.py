@@ -6,8 +6,6 @@ in a file). UTF-8. A header may carry another unit of the same kind (`blank_leng
 
 from __future__ import annotations
 
-import csv
-import io
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
@@ -21,6 +19,8 @@ from numpy.typing import NDArray
 from xlfab.core.arguments import ARGUMENTS, Argument
 from xlfab.core.arrays import bad_elements
 from xlfab.core.errors import InputError, ScenarioError
+from xlfab.core.numbers import Unreadable, decimal_number
+from xlfab.core.reading import csv_rows, read_utf8
 from xlfab.core.units import factor, split_name
 from xlfab.inputs.faults import SHOWN, Report
 from xlfab.inputs.stated_values import allowed, resolve_key, shown
@@ -28,31 +28,7 @@ from xlfab.inputs.stated_values import allowed, resolve_key, shown
 Numbers = NDArray[np.float64]
 Columns = dict[str, NDArray[Any]]
 
-_NUMBER = re.compile(r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{1,3})?", re.ASCII)
 _DATE = re.compile(r"\d{1,4}[-./]\d{1,2}([-./]\d{1,4})?|\d{1,2}[-. ]?[A-Za-z]{3,9}([-. ]\d{2,4})?")
-
-
-def read_text(path: Path) -> str:
-    """The text of a scenario file; ScenarioError where it is missing or not UTF-8."""
-    if not path.is_file():
-        raise ScenarioError(f"{path.name}: there is no such file in '{path.parent}'")
-    try:
-        raw = path.read_bytes()
-    except OSError as error:
-        raise ScenarioError(f"{path.name}: cannot be read: {error.strerror}") from error
-    if raw[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        raise ScenarioError(f"{path.name}: is written in UTF-16; save it as UTF-8")
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = raw.count(b"\n", 0, error.start) + 1
-        raise ScenarioError(
-            f"{path.name}, line {line}: byte {raw[error.start]:#04x} is not UTF-8; save it as UTF-8"
-        ) from error
-    if "\0" in text:
-        line = text.count("\n", 0, text.index("\0")) + 1
-        raise ScenarioError(f"{path.name}, line {line}: holds a zero byte; this is no text file")
-    return text
 
 
 @dataclass(frozen=True)
@@ -95,9 +71,10 @@ class Table:
         return self.numbers(name, name, rows)
 
     def _number(self, text: str) -> float:
-        if self.decimal_comma:
-            text = text.replace(".", " ").replace(",", ".")  # no point beside decimal commas
-        return float(text) if _NUMBER.fullmatch(text) else np.nan
+        try:
+            return decimal_number(text, "," if self.decimal_comma else ".", grouped=False)
+        except Unreadable:
+            return float(np.nan)
 
     def _why(self, line: int, column: str, name: str) -> str:
         text, written, own = self.text(line, column), self.written[column], ARGUMENTS[name].unit
@@ -138,10 +115,10 @@ def _hint(text: str, decimal_comma: bool) -> str:
 def read_table(path: Path, known: Iterable[str], optional: Iterable[str], report: Report) -> Table | None:
     """Read a CSV file whose header must be the known columns; None where that cannot be done."""
     names = list(known)
-    text = read_text(path)
+    text = read_utf8(path)
     header_line = text.lstrip("\r\n").split("\n", 1)[0]
     delimiter = ";" if header_line.count(";") > header_line.count(",") else ","
-    split = _split(text, delimiter, report)
+    split = _split(path, text, delimiter, report)
     if split is None:
         return None
     lines, rows = split
@@ -171,18 +148,16 @@ def read_table(path: Path, known: Iterable[str], optional: Iterable[str], report
     return Table(cells, written, comma, report)
 
 
-def _split(text: str, delimiter: str, report: Report) -> tuple[list[int], list[list[str]]] | None:
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
-    lines, rows, before = [], [], 0
+def _split(path: Path, text: str, delimiter: str, report: Report) -> tuple[list[int], list[list[str]]] | None:
+    lines, rows = [], []
     try:
-        for row in reader:
+        for line, row in csv_rows(path, text, delimiter, strict=True):
             cells = [cell.strip() for cell in row]
             if any(cells):
-                lines.append(before + 1)
+                lines.append(line)
                 rows.append(cells)
-            before = reader.line_num
-    except csv.Error as error:
-        report(f"line {before + 1}", f"cannot be read as CSV: {error}")
+    except ScenarioError as error:
+        report("", str(error).removeprefix(path.name).lstrip(", :"))
         return None
     return lines, rows
 

@@ -56,6 +56,24 @@ class Record(BaseModel):
 AnyRecord = TypeVar("AnyRecord", bound=Record)
 
 
+def one_table(raw: Mapping[str, Any], section: str, report: Report) -> dict[str, Any]:
+    """The keys of a single table such as [workplace]; a fault and no keys where something else stands under its name."""
+    found = raw.get(section, {})
+    if isinstance(found, dict):
+        return found
+    report("", f"must be one table: write [{section}] once and keys below it")
+    return {}
+
+
+def many_tables(raw: Mapping[str, Any], section: str, report: Report) -> list[dict[str, Any]]:
+    """The tables of a list such as [[press_brake]]; a fault where something else stands among them."""
+    found = raw.get(section, [])
+    tables = [entry for entry in found if isinstance(entry, dict)] if isinstance(found, list) else []
+    if not isinstance(found, list) or len(tables) < len(found):
+        report("", f"must be a list of tables: write [[{section}]] above each")
+    return tables
+
+
 def read_record(
     model: type[AnyRecord],
     section: str,

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import os
-import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 import numpy as np
 
 from xlfab.core.errors import ScenarioError
-from xlfab.inputs.csv_tables import Columns, read_table, read_text
+from xlfab.core.reading import read_toml
+from xlfab.inputs.csv_tables import Columns, read_table
 from xlfab.inputs.cut_list_file import CUT_LIST_COLUMNS, read_cut_lists
 from xlfab.inputs.faults import Faults
 from xlfab.inputs.machine_records import PressBrake, Shear
@@ -62,7 +61,7 @@ def load(folder: str | os.PathLike[str]) -> Scenario:
             f"'{path}' is no folder; a scenario is a folder of {SCENARIO_FILE}, {PARTS_FILE} and {STEPS_FILE}"
         )
     faults = Faults()
-    sections = Sections(_read_toml(path / SCENARIO_FILE), faults)
+    sections = Sections(read_toml(path / SCENARIO_FILE), faults)
     workplace = sections.section("workplace", Workplace)
     tariff = sections.section("tariff", Tariff)
     purchase = sections.section("purchase", Purchase)
@@ -98,15 +97,6 @@ def load(folder: str | os.PathLike[str]) -> Scenario:
         features=features,
         sellers=sellers,
     )
-
-
-def _read_toml(path: Path) -> dict[str, Any]:
-    try:
-        return tomllib.loads(read_text(path))
-    except tomllib.TOMLDecodeError as error:
-        raise ScenarioError(f"{path.name}: is not valid TOML: {error}") from error
-    except RecursionError as error:
-        raise ScenarioError(f"{path.name}: tables or lists are nested too deep") from error
 
 
 def _read_tables(path: Path, materials: Sequence[str], faults: Faults) -> tuple[Columns, Columns, Columns]:

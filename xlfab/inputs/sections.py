@@ -10,7 +10,7 @@ from xlfab.inputs.defaults import defaults
 from xlfab.inputs.faults import Faults, Report, nearest
 from xlfab.inputs.machine_records import DRIVES, fold
 from xlfab.inputs.one_source import unused_keys
-from xlfab.inputs.records import NAME_RULE, AnyRecord, Record, name_ok, read_record
+from xlfab.inputs.records import NAME_RULE, AnyRecord, Record, many_tables, name_ok, one_table, read_record
 from xlfab.inputs.stated_values import Assumption, Stated, shown
 
 SCENARIO_FILE = "scenario.toml"
@@ -41,11 +41,7 @@ class Sections:
     def section(self, section: str, model: type[AnyRecord]) -> AnyRecord | None:
         """Read a single table such as [workplace]; where it is missing, all its values are defaults."""
         report = self.faults.report(SCENARIO_FILE, f"[{section}]")
-        raw = self.raw.get(section, {})
-        if not isinstance(raw, dict):
-            report("", f"must be one table: write [{section}] once and keys below it")
-            return None
-        return self._record(model, section, raw, self.currency, report)
+        return self._record(model, section, one_table(self.raw, section, report), self.currency, report)
 
     def records(self, section: str, model: type[AnyRecord]) -> list[AnyRecord]:
         """Read a list of tables such as [[press_brake]]."""
@@ -67,11 +63,8 @@ class Sections:
         """Names must differ, lists must not be empty, and options must name machines that are there."""
         for section in (*LISTS, *EXTRAS):
             report = self.faults.report(SCENARIO_FILE, f"[[{section}]]")
-            if not isinstance(self.raw.get(section, []), list) or not all(
-                isinstance(x, dict) for x in self.raw.get(section, [])
-            ):
-                report("", f"must be a list of tables: write [[{section}]] above each")
-            elif section in LISTS and not self.raw.get(section):
+            tables = many_tables(self.raw, section, report)
+            if section in LISTS and not tables and not self.raw.get(section):
                 report("", "is missing: state at least one")
         for group in (("material",), ("press_brake", "shear"), ("option",), ("feature",), ("seller",)):
             self._no_name_twice(group)
@@ -99,8 +92,7 @@ class Sections:
         return record
 
     def _entries(self, section: str) -> list[dict[str, Any]]:
-        raw = self.raw.get(section, [])
-        return [entry for entry in raw if isinstance(entry, dict)] if isinstance(raw, list) else []
+        return many_tables(self.raw, section, lambda place, text: None)  # faults are booked by check_names
 
     def _texts(self) -> dict[str, str]:
         report = self.faults.report(SCENARIO_FILE)

@@ -5,7 +5,6 @@ It stands in the scenario's folder: quote.toml, and work.csv, bought_in.csv and 
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,12 +12,12 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.core.errors import ScenarioError
-from xlfab.inputs.csv_tables import Columns, read_table, read_text
+from xlfab.core.reading import read_toml
+from xlfab.inputs.csv_tables import Columns, read_table
 from xlfab.inputs.defaults import defaults
 from xlfab.inputs.faults import Faults, nearest
 from xlfab.inputs.part_lists import known_names
-from xlfab.inputs.records import Name, Record, read_record
+from xlfab.inputs.records import Name, Record, many_tables, one_table, read_record
 from xlfab.inputs.scenario import Scenario
 from xlfab.inputs.stated_values import Assumption
 
@@ -99,7 +98,7 @@ class Quote:
 def load_quote(folder: Path, scenario: Scenario) -> Quote:
     """Read the quote of a scenario's folder; what is missing takes its default."""
     path = Path(folder)
-    raw = _read_toml(path / QUOTE_FILE) if (path / QUOTE_FILE).exists() else {}
+    raw = read_toml(path / QUOTE_FILE) if (path / QUOTE_FILE).exists() else {}
     faults = Faults()
     report = faults.report(QUOTE_FILE)
     for key in raw:
@@ -108,43 +107,38 @@ def load_quote(folder: Path, scenario: Scenario) -> Quote:
     terms, assumed = read_record(
         QuoteTerms,
         "quote",
-        raw.get("quote", {}),
+        one_table(raw, "quote", faults.report(QUOTE_FILE, "[quote]")),
         defaults("quote", ""),
         scenario.currency,
         faults.report(QUOTE_FILE, "[quote]"),
     )
-    centres = _work_centres(raw.get("work_centre", []), scenario.currency, faults, assumed)
+    centres = _work_centres(raw, scenario.currency, faults, assumed)
     parts = scenario.parts["part"].tolist()
     names = [item.name for item in centres]
     work = _list(path / "work.csv", WORK_COLUMNS, {"part": parts, "work_centre": names}, faults)
     bought = _list(path / "bought_in.csv", BOUGHT_COLUMNS, {"part": parts}, faults)
     packing = _list(path / "packing.csv", PACKING_COLUMNS, {"part": parts}, faults)
-    texts = _texts(raw.get("texts", {}), scenario.title, faults)
+    texts = _texts(raw, scenario.title, faults)
     faults.raise_if_any()
     assert terms is not None  # its faults are raised above
     return Quote(terms, texts, centre_columns(centres), work, bought, packing_of(parts, packing), assumed)
 
 
-def _read_toml(path: Path) -> dict[str, Any]:
-    try:
-        return tomllib.loads(read_text(path))
-    except tomllib.TOMLDecodeError as error:
-        raise ScenarioError(f"{path.name}: is not valid TOML: {error}") from error
-
-
-def _texts(raw: Any, shop: str, faults: Faults) -> dict[str, str]:
+def _texts(raw: dict[str, Any], shop: str, faults: Faults) -> dict[str, str]:
     report = faults.report(QUOTE_FILE, "[texts]")
-    for key, value in raw.items():
+    given = one_table(raw, "texts", report)
+    for key, value in given.items():
         if key not in TEXTS:
             report(key, f"is not known; {nearest(key, TEXTS, 'known text')}")
         elif not isinstance(value, str) or len(value) > 250:
             report(key, "must be a text of at most 250 characters")
-    return {**TEXTS, "shop": shop, **{key: str(value) for key, value in raw.items() if key in TEXTS}}
+    return {**TEXTS, "shop": shop, **{key: str(value) for key, value in given.items() if key in TEXTS}}
 
 
-def _work_centres(raw: Any, currency: str, faults: Faults, assumed: list[Assumption]) -> list[WorkCentre]:
+def _work_centres(raw: dict[str, Any], currency: str, faults: Faults, assumed: list[Assumption]) -> list[WorkCentre]:
     found: list[WorkCentre] = []
-    for number, entry in enumerate(raw if isinstance(raw, list) else [], 1):
+    tables = many_tables(raw, "work_centre", faults.report(QUOTE_FILE, "[[work_centre]]"))
+    for number, entry in enumerate(tables, 1):
         report = faults.report(QUOTE_FILE, f"[[work_centre]] no. {number}")
         record, origin = read_record(WorkCentre, "work_centre", entry, defaults("work_centre", ""), currency, report)
         assumed += origin

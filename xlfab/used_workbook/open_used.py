@@ -9,7 +9,7 @@ from typing import Any
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
-from xlfab.core.reading import open_workbook
+from xlfab.core.workbook_reading import open_workbook
 from xlfab.workbook import build_record
 
 _TOKEN = re.compile(

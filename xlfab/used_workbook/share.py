@@ -18,7 +18,7 @@ from lxml import etree
 
 from xlfab.comparison.seller_sheet import SHEET
 from xlfab.core.errors import ScenarioError
-from xlfab.core.reading import open_workbook
+from xlfab.core.workbook_reading import open_workbook
 from xlfab.core.writing import whole_file
 from xlfab.used_workbook.leaks import Private, leaks, private_of
 from xlfab.workbook.build_record import SHEET as RECORD
