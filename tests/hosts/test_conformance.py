@@ -16,7 +16,7 @@ from xlfab.hosts.conformance.engines import ENGINES
 from xlfab.hosts.conformance.matrix import Matrix, matrix
 from xlfab.hosts.conformance.points import points
 
-PROGRAMS = all(office_programs.find(program) for program in ("soffice", "unopkg", "ssconvert"))
+PROGRAMS = all(office_programs.find(program) for program in ("soffice", "unopkg", "ssconvert", "node"))
 
 
 @pytest.mark.office
@@ -67,7 +67,7 @@ def test_the_readme_has_the_figures_of_every_function_in_every_host() -> None:
     text = Path(xlfab.__file__).parent.joinpath("hosts/README.md").read_text(encoding="utf-8")
     rows = [[cell.strip() for cell in line.split("|")[1:-1]] for line in text.splitlines() if line.startswith("| ")]
     heads = next(row for row in rows if row[0] == "function")
-    assert len(heads) == 3 + 7, "seven hosts beside the scalar call"
+    assert len(heads) == 3 + 8, "eight hosts beside the scalar call"
     figures = {row[0]: row[1:] for row in rows if row[0].startswith("FAB_")}
     missing = {one.spec.cell_name for one in CATALOGUE} ^ set(figures)
     assert not missing, "run: python -m xlfab.hosts.conformance --write NAME"

@@ -26,8 +26,9 @@ _PLACES = {
         r"C:\Program Files (x86)\LibreOffice\program\unopkg.com",
     ),
     "ssconvert": (),
+    "node": ("nodejs",),
 }
-_NAMES = {"soffice": "LibreOffice", "unopkg": "LibreOffice", "ssconvert": "Gnumeric"}
+_NAMES = {"soffice": "LibreOffice", "unopkg": "LibreOffice", "ssconvert": "Gnumeric", "node": "Node.js"}
 _NOBODY = 65534  # the user with the fewest rights, on every Unix
 # without these two settings a file's stored results are shown as they are, and nothing is recalculated
 _RECALCULATE = """<?xml version="1.0" encoding="UTF-8"?>
@@ -39,7 +40,7 @@ _RECALCULATE = """<?xml version="1.0" encoding="UTF-8"?>
 
 
 def find(program: str) -> str | None:
-    """The path of `soffice`, `unopkg` or `ssconvert`: from the search path, else where its installer puts it."""
+    """The path of `soffice`, `unopkg`, `ssconvert` or `node`: from the search path, else where its installer puts it."""
     return next(filter(None, map(shutil.which, (program, *_PLACES[program]))), None)
 
 

@@ -109,7 +109,7 @@ def _operand(node: Expression, names: dict[Expression, str], rank: int, strict: 
     return f"({text})" if node.op == "^" and rank >= 5 else text
 
 
-def _recurring(root: Expression) -> list[Expression]:
+def recurring(root: Expression) -> list[Expression]:
     """The nodes that are used more than once and are worth a name, inner ones first."""
     uses: Counter[Expression] = Counter()
     order: list[Expression] = []
@@ -154,7 +154,7 @@ def _plain_length(root: Expression) -> int:
 def _parts(root: Expression, prefix: str, reserved: set[str]) -> tuple[list[tuple[str, str]], str]:
     names: dict[Expression, str] = {}
     bindings: list[tuple[str, str]] = []
-    for node in _recurring(root):
+    for node in recurring(root):
         text = _cell(node, names)
         name = f"{prefix}term_{len(bindings) + 1}"
         if name in reserved:
@@ -254,7 +254,7 @@ def standard_python(function: Function) -> str:
     arguments = [item.name for item in function.spec.arguments]
     root = traced(function, [ref(name) for name in arguments])
     lines = [f"def {function.spec.name}({', '.join(arguments)}):"]
-    for node in _recurring(root):
+    for node in recurring(root):
         text = _python(node, names)
         name = f"term_{len(names) + 1}"
         lines.append(f"    {name} = {text}")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import tempfile
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -10,7 +11,7 @@ from typing import Any
 import numpy as np
 
 from xlfab.core.registry import Function
-from xlfab.hosts import calc_package, office_programs
+from xlfab.hosts import calc_package, javascript_module, office_programs
 from xlfab.hosts.conformance.cases import Case, Results, as_result
 from xlfab.hosts.conformance.point_workbook import first_column, read_csv, write
 from xlfab.hosts.conformance.points import reference
@@ -126,4 +127,33 @@ def _raw(value: Any) -> Any:
     return CellRange((value,) if isinstance(value, tuple) else value)
 
 
-ENGINES: tuple[Callable[[Sequence[Case]], Columns], ...] = (libreoffice, numpy_arrays, gnumeric, ironcalc, xlwings)
+def javascript(cases: Sequence[Case]) -> Columns:
+    """The JavaScript module in node: numbers as numbers, a blank as null, a range as a list."""
+    names = [case.function.spec.name for case in cases]
+    with tempfile.TemporaryDirectory() as folder:
+        Path(folder, "fab.mjs").write_text(
+            javascript_module.module([case.function for case in cases]), encoding="utf-8"
+        )
+        Path(folder, "points.json").write_text(json.dumps([case.points for case in cases]), encoding="utf-8")
+        Path(folder, "run.mjs").write_text(_NODE.replace("NAMES", json.dumps(names)), encoding="utf-8")
+        done = office_programs.run([office_programs.needed("node"), Path(folder, "run.mjs")])
+    return {"JavaScript in node": [np.array(found, dtype=float) for found in json.loads(done)]}
+
+
+# JSON has no NaN: it comes out as null, which numpy reads as NaN; an infinity would be a fault and is sent as a text
+_NODE = """
+import * as fab from "./fab.mjs";
+import { readFileSync } from "node:fs";
+const points = JSON.parse(readFileSync(new URL("./points.json", import.meta.url)));
+const sent = (x) => (typeof x === "number" && (Number.isFinite(x) || Number.isNaN(x)) ? x : "Infinity");
+console.log(JSON.stringify(NAMES.map((name, place) => points[place].map((point) => sent(fab[name](...point))))));
+"""
+
+ENGINES: tuple[Callable[[Sequence[Case]], Columns], ...] = (
+    libreoffice,
+    numpy_arrays,
+    gnumeric,
+    ironcalc,
+    xlwings,
+    javascript,
+)
