@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -11,6 +13,9 @@ from xlfab.core.errors import XlfabError
 
 if TYPE_CHECKING:
     from xlfab.inputs.scenario import Scenario
+    from xlfab.inputs.unusual import UnusualValue
+
+WARNINGS = 10  # are printed, more are counted
 
 Folder = Annotated[
     Path,
@@ -35,10 +40,20 @@ def scenario_folder(given: Path) -> Path:
 
 
 def scenario_of(given: Path) -> Scenario:
-    """Load a scenario from its folder or by its bundled name."""
+    """Load a scenario from its folder or by its bundled name; values outside their usual range are named on the error stream."""
     from xlfab.inputs.scenario import load
 
-    return load(scenario_folder(given))
+    scenario = load(scenario_folder(given))
+    name_unusual(scenario.warnings)
+    return scenario
+
+
+def name_unusual(warnings: Sequence[UnusualValue]) -> None:
+    """Print the values outside their usual range on the error stream, so that they can be found where they were typed."""
+    for warning in warnings[:WARNINGS]:
+        print(f"Check {warning.words}", file=sys.stderr)
+    if len(warnings) > WARNINGS:
+        print(f"Check: {len(warnings) - WARNINGS} more values outside their usual range.", file=sys.stderr)
 
 
 def refuse_taken(output: Path, overwrite: bool, ending: str = ".xlsx") -> None:

@@ -111,9 +111,10 @@ def page(function: Function) -> str:
     lines = [f"### {spec.cell_name}", "", spec.summary, "", f"`{call_text(function)}`", ""]
     lines += ["| argument | unit | allowed | usual | what it is |", "| --- | --- | --- | --- | --- |"]
     for item in spec.arguments:
-        usual = f"{item.usual[0]:g} to {item.usual[1]:g}" if item.usual else ""
         what = f"{item.description} (a range of cells)" if item.is_range else item.description
-        lines.append(f"| `{item.name}` | {unit_label(item.unit.suffix)} | {item.allowed} | {usual} | {what} |")
+        lines.append(
+            f"| `{item.name}` | {unit_label(item.unit.suffix)} | {item.allowed} | {item.usual_words} | {what} |"
+        )
     lines += ["", f"Result in {unit_of(function)}. Holds: {holds}", ""]
     if spec.domain:
         lines += [f"No result: {spec.domain}.", ""]

@@ -84,12 +84,12 @@ def test_a_saved_mapping_reads_the_same(case, tmp_path):
 
 def test_what_is_written_can_be_read_as_a_scenario(tmp_path):
     from xlfab.inputs.faults import Faults
-    from xlfab.inputs.scenario import _read_tables
+    from xlfab.inputs.scenario import _read_tables, _Tables
 
     sheets, used = read(CASES[0], tmp_path)
     write(apply(sheets, used), used, tmp_path / "shop")
     faults = Faults()
-    parts, bends, cuts = _read_tables(tmp_path / "shop", MATERIALS, faults)
+    parts, bends, cuts = _read_tables(_Tables(tmp_path / "shop", faults), MATERIALS)
     faults.raise_if_any()
     assert parts["part"].tolist() == ["A-1", "A-2"]
     assert parts["blank_width_mm"].tolist() == [120.5, 80]

@@ -2,7 +2,8 @@
 
 The table is `arguments.csv` beside this file, one line a name; the unit is the end of the name. Range is an
 interval such as `(0,100]`: round bracket outside, square bracket inside. Usual range is `low..high`: outside it
-xlfab computes, and flags.
+xlfab computes, and flags. `0 or low..high` says that 0 is usual as well: nothing of it. Usual ranges are judged, wide enough for
+any shop and narrow enough to catch a slip of unit or decimal mark; those of money are about euros.
 """
 
 from __future__ import annotations
@@ -35,6 +36,7 @@ class Argument:
     high_open: bool
     usual: tuple[float, float] | None
     kind: str = ""
+    none: float | None = None  # a value outside the usual range that means: none of it
 
     @property
     def is_range(self) -> bool:
@@ -57,6 +59,17 @@ class Argument:
         high = f"{'<' if self.high_open else '<='} {self.high:g}"
         return f"{low} and {high} {self.unit.label}".replace("{cur}", "currency")
 
+    @property
+    def usual_words(self) -> str:
+        """The usual range in words, empty where there is none.
+
+        >>> ARGUMENTS["machine_price_cur"].usual_words
+        '0 or 1000 to 3e+06'
+        """
+        if self.usual is None:
+            return ""
+        return f"{'' if self.none is None else f'{self.none:g} or '}{self.usual[0]:g} to {self.usual[1]:g}"
+
     def accepts(self, low: float, high: float) -> bool:
         """True if a span of values lies inside the hard bounds; NaN never does."""
         above = low > self.low if self.low_open else low >= self.low
@@ -73,6 +86,15 @@ def parse_interval(text: str) -> tuple[float, float, bool, bool]:
     return float(low), float(high), opening == "(", closing == ")"
 
 
+def _usual(text: str) -> tuple[tuple[float, float] | None, float | None]:
+    """A usual range such as `5..90` or `0 or 5..90`: its ends, and the value that means none."""
+    if not text:
+        return None, None
+    none, found, span = text.rpartition(" or ")
+    first, _, last = span.partition("..")
+    return (float(first), float(last)), float(none) if found else None
+
+
 def _read() -> dict[str, Argument]:
     table: dict[str, Argument] = {}
     text = Path(__file__).with_name("arguments.csv").read_text(encoding="utf-8")
@@ -81,12 +103,9 @@ def _read() -> dict[str, Argument]:
         if name in table:
             raise InputError(f"arguments.csv: name '{name}' stands twice")
         low, high, low_open, high_open = parse_interval(row["range"])
-        usual = None
-        if row["usual"]:
-            first, _, last = row["usual"].partition("..")
-            usual = (float(first), float(last))
+        usual, none = _usual(row["usual"])
         table[name] = Argument(
-            name, row["label"], row["description"], low, high, low_open, high_open, usual, row["kind"]
+            name, row["label"], row["description"], low, high, low_open, high_open, usual, row["kind"], none
         )
     return table
 

@@ -22,6 +22,12 @@ class Unit:
     label: str
     pint: str
     us_suffix: str | None = None
+    scale: float = 1.0  # how much of the unit as pint spells it: a cent is a hundredth of the currency
+
+    @property
+    def money(self) -> bool:
+        """True if the unit counts money."""
+        return self.suffix.startswith(("cur", "cents"))
 
 
 # `cur` is the scenario's own currency: it is never converted. `share` is a fraction of one, `count` a number of pieces.
@@ -75,6 +81,9 @@ _UNITS = [
     Unit("cur_per_year", "{cur}/year", "1/year"),
     Unit("cur_per_h", "{cur}/h", "1/h"),
     Unit("cur_per_kwh", "{cur}/kWh", "1/kWh"),
+    Unit(
+        "cents_per_kwh", "ct/kWh", "1/kWh", None, 0.01
+    ),  # of any currency that has a hundredth; read, never computed with
     Unit("cur_per_kw", "{cur}/kW", "1/kW"),
     Unit("cur_per_kva", "{cur}/kVA", "1/(kV*A)"),
     Unit("cur_per_kvarh", "{cur}/kvarh", "1/(kV*A*h)"),
@@ -161,20 +170,20 @@ def factor(from_suffix: str, to_suffix: str) -> float:
     if from_suffix == to_suffix:
         return 1.0
     first, second = UNITS[from_suffix], UNITS[to_suffix]
-    money = "cur" in first.label, "cur" in second.label
     try:
         value = registry().Quantity(1.0, first.pint).to(second.pint).magnitude
     except Exception as error:  # pint's own errors differ by version
         raise InputError(f"{first.label} cannot be turned into {second.label}") from error
-    if money[0] != money[1] or (first.pint == "dimensionless" or second.pint == "dimensionless"):
+    if first.money != second.money or (first.pint == "dimensionless" or second.pint == "dimensionless"):
         raise InputError(f"{first.label} cannot be turned into {second.label}")
-    return float(value)
+    return float(value) * (first.scale / second.scale)
 
 
+_CENTS = ("ct", "cts", "cent", "cents", "c", "¢", "p")
 # One or more words joined by / * · or a space, each with at most one power: nothing here can make pint compute for long.
 _WORD = r"[^\W\d_]+(?:(?:\^|\*\*)?[23]|[²³])?"
 _QUANTITY = re.compile(
-    rf"([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{{1,3}})?)\s*(%|°|{_WORD}(?:\s*[/*·]\s*{_WORD}|\s+{_WORD})*)"
+    rf"([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d{{1,3}})?)\s*(%|°|¢(?: ?/ ?kWh)?|{_WORD}(?:\s*[/*·]\s*{_WORD}|\s+{_WORD})*)"
 )
 
 
@@ -183,6 +192,8 @@ def parse_quantity(text: str, to_suffix: str, currency: str = "currency") -> flo
 
     >>> round(parse_quantity("36 in", "mm"), 6), parse_quantity("12 %", "share"), parse_quantity("34 EUR/h", "cur_per_h", "EUR")
     (914.4, 0.12, 34.0)
+    >>> round(parse_quantity("11.5 ct", "cur_per_kwh"), 6), round(parse_quantity("11.5 ct/kWh", "cur_per_kwh"), 6)
+    (0.115, 0.115)
     """
     target = UNITS[to_suffix]
     match = _QUANTITY.fullmatch(text.strip())
@@ -199,10 +210,14 @@ def _written_factor(written: str, to_suffix: str, currency: str) -> float:
     target = UNITS[to_suffix]
     if written == "%" and target.pint == "dimensionless" and to_suffix in ("share", "ratio"):
         return 0.01
+    if to_suffix.startswith("cur_per_kv") or to_suffix == "cur_per_kwh":
+        money, _, per = written.replace(" ", "").partition("/")
+        if money in _CENTS and per in ("", unit_label(to_suffix).partition("/")[2]):
+            return 0.01
     for unit in _UNITS:
         if written in (unit_label(unit.suffix, currency), unit.suffix):
             return factor(unit.suffix, to_suffix)
-    if "cur" in target.label or target.pint in ("dimensionless", "degree"):
+    if target.money or target.pint in ("dimensionless", "degree"):
         raise InputError(written)  # pint would take any pure number for an angle, a share or money
     spelled = re.sub(r"(?<=[^\W\d_])([23])", r"**\1", written)
     try:

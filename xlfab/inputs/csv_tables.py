@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +24,7 @@ from xlfab.core.reading import csv_rows, read_utf8
 from xlfab.core.units import factor, split_name
 from xlfab.inputs.faults import SHOWN, Report
 from xlfab.inputs.stated_values import allowed, resolve_key, shown
+from xlfab.inputs.unusual import UnusualValue, unusual_lines
 
 Numbers = NDArray[np.float64]
 Columns = dict[str, NDArray[Any]]
@@ -39,6 +40,9 @@ class Table:
     written: dict[str, str]
     decimal_comma: bool
     report: Report
+    numbers_read: list[tuple[str, Any, Numbers]] = field(
+        default_factory=list
+    )  # name, lines, values of each column read
 
     def fault(self, lines: Iterable[Any], column: str, say: Callable[[int], str]) -> None:
         """Book a fault in each of these lines of a column; only as many as are shown get words, for words take time."""
@@ -61,7 +65,16 @@ class Table:
         argument = ARGUMENTS[name]
         values = by_text(cells, self._number).astype(np.float64) * factor(self.written[column], argument.unit.suffix)
         self.fault(cells.index[_unfit(values, argument)], column, lambda line: self._why(line, column, name))
+        self.numbers_read.append((name, cells.index, values))
         return values
+
+    def unusual(self, file: str, currency: str, units: str) -> list[UnusualValue]:
+        """The columns read so far that hold values outside their usual range."""
+        return [
+            found
+            for name, lines, values in self.numbers_read
+            for found in unusual_lines(file, name, values, lines, currency, units)
+        ]
 
     def filled(self, name: str, default: str, rows: NDArray[np.bool_] | None = None) -> Numbers:
         """A column that may be missing or have empty cells: the default counts there (0 or 1, so that its unit is no matter)."""

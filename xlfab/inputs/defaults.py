@@ -15,14 +15,15 @@ ALL = "all"
 _MACHINES = ("press_brake", "shear")
 
 
-def _rows(section: str) -> list[dict[str, str]]:
+def data_rows(section: str) -> list[dict[str, str]]:
+    """The lines of one of the tables in data/."""
     text = files("xlfab.inputs").joinpath("data", f"{section}.csv").read_text(encoding="utf-8")
     return list(csv.DictReader(text.splitlines()))
 
 
 def default_names(section: str) -> list[str]:
     """What a section has particular defaults for, in its own spelling: the names of materials, say."""
-    return [name for name in dict.fromkeys(row["applies_to"] for row in _rows(section)) if name != ALL]
+    return [name for name in dict.fromkeys(row["applies_to"] for row in data_rows(section)) if name != ALL]
 
 
 @cache
@@ -37,7 +38,7 @@ def default_rows(section: str) -> dict[tuple[str, str], Stated]:
             row["source"],
             common=section in _MACHINES and row["applies_to"] == ALL,
         )
-        for row in _rows(section)
+        for row in data_rows(section)
     }
 
 

@@ -11,7 +11,7 @@ import numpy as np
 
 from xlfab.core.errors import ScenarioError
 from xlfab.core.reading import read_toml
-from xlfab.inputs.csv_tables import Columns, read_table
+from xlfab.inputs.csv_tables import Columns, Table, read_table
 from xlfab.inputs.cut_list_file import CUT_LIST_COLUMNS, read_cut_lists
 from xlfab.inputs.faults import Faults
 from xlfab.inputs.machine_records import PressBrake, Shear
@@ -22,6 +22,7 @@ from xlfab.inputs.purchase_terms import Finance, Option, Purchase
 from xlfab.inputs.sections import SCENARIO_FILE, Sections
 from xlfab.inputs.stated_values import Assumption
 from xlfab.inputs.tariff_record import Tariff, with_co2_origin
+from xlfab.inputs.unusual import UnusualValue, unusual_values
 from xlfab.inputs.workplace import Workplace
 
 PARTS_FILE, STEPS_FILE, CUT_LISTS_FILE = "parts.csv", "steps.csv", "cut_lists.csv"
@@ -51,6 +52,7 @@ class Scenario:
     assumptions: list[Assumption]
     features: list[OwnFeature] = field(default_factory=list)
     sellers: list[SellerNote] = field(default_factory=list)
+    warnings: list[UnusualValue] = field(default_factory=list)  # values outside their usual range, as they were typed
 
 
 def load(folder: str | os.PathLike[str]) -> Scenario:
@@ -74,8 +76,9 @@ def load(folder: str | os.PathLike[str]) -> Scenario:
     sellers = sections.records("seller", SellerNote)
     sections.check_names()
     sections.check_one_source(workplace)
-    parts, bends, cuts = _read_tables(path, sections.names("material"), faults)
-    cut_lines = _read_cut_lists(path / CUT_LISTS_FILE, parts, faults)
+    tables = _Tables(path, faults)
+    parts, bends, cuts = _read_tables(tables, sections.names("material"))
+    cut_lines = read_cut_lists(tables.read(CUT_LISTS_FILE, CUT_LIST_COLUMNS, []), parts)
     faults.raise_if_any()
     assert workplace and tariff and purchase and finance  # a record that is missing has booked its fault above
     tariff, assumptions = with_co2_origin(tariff, sections.assumptions)
@@ -96,23 +99,44 @@ def load(folder: str | os.PathLike[str]) -> Scenario:
         assumptions=assumptions,
         features=features,
         sellers=sellers,
+        warnings=[
+            *unusual_values(SCENARIO_FILE, assumptions, sections.currency, sections.texts["units"]),
+            *tables.unusual(sections.currency, sections.texts["units"]),
+        ],
     )
 
 
-def _read_tables(path: Path, materials: Sequence[str], faults: Faults) -> tuple[Columns, Columns, Columns]:
-    parts_table = read_table(path / PARTS_FILE, PART_COLUMNS, PART_OPTIONAL, faults.report(PARTS_FILE))
-    steps_table = read_table(path / STEPS_FILE, STEP_COLUMNS, BEND_EXTRAS, faults.report(STEPS_FILE))
+class _Tables:
+    """The lists of a folder, each kept after reading so that its unusual values can be named."""
+
+    def __init__(self, folder: Path, faults: Faults) -> None:
+        self.folder = folder
+        self.faults = faults
+        self.kept: dict[str, Table] = {}
+
+    def read(self, file: str, known: Sequence[str], optional: Sequence[str]) -> Table | None:
+        """One list; None where it cannot be read, or may be missing and is."""
+        if file == CUT_LISTS_FILE and not (self.folder / file).exists():
+            return None
+        table = read_table(self.folder / file, known, optional, self.faults.report(file))
+        if table is not None:
+            self.kept[file] = table
+        return table
+
+    def unusual(self, currency: str, units: str) -> list[UnusualValue]:
+        """The unusual values of all lists."""
+        return [found for file, table in self.kept.items() for found in table.unusual(file, currency, units)]
+
+
+def _read_tables(tables: _Tables, materials: Sequence[str]) -> tuple[Columns, Columns, Columns]:
+    parts_table = tables.read(PARTS_FILE, PART_COLUMNS, PART_OPTIONAL)
+    steps_table = tables.read(STEPS_FILE, STEP_COLUMNS, list(BEND_EXTRAS))
     if parts_table is None:
         return {}, {}, {}
     parts = read_parts(parts_table, materials)
     if steps_table is None:
         return parts, {}, {}
     return parts, *read_steps(steps_table, parts["part"])
-
-
-def _read_cut_lists(path: Path, parts: Columns, faults: Faults) -> Columns:
-    report = faults.report(CUT_LISTS_FILE)
-    return read_cut_lists(read_table(path, CUT_LIST_COLUMNS, [], report) if path.exists() else None, parts)
 
 
 def _material_columns(materials: Sequence[Material]) -> Columns:

@@ -8,7 +8,17 @@ from typing import Annotated, Any
 import typer
 from rich.console import Console
 
-from xlfab.command_options import Flavour, Folder, Output, Overwrite, Paper, refuse_taken, scenario_folder
+from xlfab.command_options import (
+    Flavour,
+    Folder,
+    Output,
+    Overwrite,
+    Paper,
+    name_unusual,
+    refuse_taken,
+    scenario_folder,
+    scenario_of,
+)
 from xlfab.core.errors import XlfabError
 from xlfab.hosts.print_page import customer_pdf
 
@@ -47,14 +57,14 @@ def quote(
     overwrite: Overwrite = False,
 ) -> None:
     """Build the quote workbook of a scenario."""
-    from xlfab.inputs.scenario import load
     from xlfab.quote.quote_file import load_quote
     from xlfab.quote.quote_job import quote_job
 
     refuse_taken(output, overwrite)
-    folder = scenario_folder(scenario)
-    loaded = load(folder)
-    job = quote_job(loaded, load_quote(folder, loaded), option, against, spare_rows(spare))
+    loaded = scenario_of(scenario)
+    stated = load_quote(scenario_folder(scenario), loaded)
+    name_unusual(stated.warnings)
+    job = quote_job(loaded, stated, option, against, spare_rows(spare))
     _build(job, output, flavour, paper, breakdown, overwrite)
 
 

@@ -6,7 +6,7 @@ It stands in the scenario's folder: quote.toml, and work.csv, bought_in.csv and 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +20,7 @@ from xlfab.inputs.part_lists import known_names
 from xlfab.inputs.records import Name, Record, many_tables, one_table, read_record
 from xlfab.inputs.scenario import Scenario
 from xlfab.inputs.stated_values import Assumption
+from xlfab.inputs.unusual import UnusualValue, unusual_values
 
 QUOTE_FILE = "quote.toml"
 TEXTS = {
@@ -93,6 +94,7 @@ class Quote:
     bought: Columns
     packing: Columns
     assumptions: list[Assumption]
+    warnings: list[UnusualValue] = field(default_factory=list)  # values outside their usual range, as they were typed
 
 
 def load_quote(folder: Path, scenario: Scenario) -> Quote:
@@ -121,7 +123,8 @@ def load_quote(folder: Path, scenario: Scenario) -> Quote:
     texts = _texts(raw, scenario.title, faults)
     faults.raise_if_any()
     assert terms is not None  # its faults are raised above
-    return Quote(terms, texts, centre_columns(centres), work, bought, packing_of(parts, packing), assumed)
+    unusual = unusual_values(QUOTE_FILE, assumed, scenario.currency, scenario.units)
+    return Quote(terms, texts, centre_columns(centres), work, bought, packing_of(parts, packing), assumed, unusual)
 
 
 def _texts(raw: dict[str, Any], shop: str, faults: Faults) -> dict[str, str]:
