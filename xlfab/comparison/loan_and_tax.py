@@ -30,6 +30,13 @@ def depreciation_table(finance: Any) -> Table:
     return t
 
 
+def is_stated(scenario: Any) -> bool:
+    """True if the scenario states a loan, a lease or a tax rate: else nothing of them goes into a workbook."""
+    finance = scenario.finance
+    leased = any(option.lease_payment_cur_per_year > 0 for option in scenario.options)
+    return bool(finance.loan_share > 0 or finance.tax_rate_share > 0 or leased)
+
+
 def _until(value: Any, year: Any, last: Any) -> Any:
     return np.where(year <= last, value, 0.0)
 

@@ -110,7 +110,7 @@ def _sum(*values: Any) -> Any:
 def cash_flow(number: int, of: Table, purchase: Table, rows: Rows) -> Table:
     """One row a year: savings, flow, running sums, and how much of each year the payback takes."""
     t = Table(f"cash_flow_{number}", f"Cash flow, option {number}", rows)
-    t.put("year", np.arange(LAST_YEAR + 1.0))
+    t.fix("year", np.arange(LAST_YEAR + 1.0))
     rates = {
         "labour": of["labour_escalation_share"],
         "energy": purchase["energy_escalation_share"],

@@ -4,25 +4,25 @@ from __future__ import annotations
 
 from typing import Any
 
-from xlfab.workbook.style import FONT, INK, LINE, SERIES
+from xlfab.workbook.charts import TEXT, WIDE
+from xlfab.workbook.grid import Area
+from xlfab.workbook.style import INK, LINE, SERIES
 
-_TEXT = {"name": FONT, "size": 8, "color": INK}
 _RULERS = (("ram_ruled_s", "Ram"), ("gauge_ruled_s", "Gauge"), ("operator_ruled_s", "Operator"))
-Area = tuple[int, int, int, int]
 
 
-def step_chart(title: str, sheet_name: str, places: dict[str, Area], at: tuple[int, int]) -> Any:
+def step_chart(title: str, places: dict[str, tuple[str, Area]], at: tuple[int, int]) -> Any:
     """Stacked seconds of each step on the left axis, seconds saved by a faster ram on the right one."""
 
     def draw(file: Any, sheet: Any) -> None:
         chart = file.add_chart({"type": "column", "subtype": "stacked"})
-        first, column, last, _ = places["part"]
+        sheet_name, (first, column, last, _) = places["part"]
         labels = [sheet_name, first, column, last, column + 1]  # part and step
         for number, (name, word) in enumerate(_RULERS):
             series = {
                 "name": f"Through the {word.lower()}",
                 "categories": labels,
-                "values": [sheet_name, *places[name]],
+                "values": [places[name][0], *places[name][1]],
             }
             chart.add_series(
                 {**series, "fill": {"color": SERIES[number]}, "border": {"color": INK, "width": 0.5}, "gap": 40}
@@ -32,7 +32,7 @@ def step_chart(title: str, sheet_name: str, places: dict[str, Area], at: tuple[i
             {
                 "name": "A faster ram saves (right axis)",
                 "categories": labels,
-                "values": [sheet_name, *places["ram_saves_s"]],
+                "values": [places["ram_saves_s"][0], *places["ram_saves_s"][1]],
                 "y2_axis": True,
                 "line": {"color": INK, "width": 1.5, "dash_type": "dash"},
                 "marker": {"type": "diamond", "size": 5, "fill": {"color": INK}},
@@ -41,9 +41,9 @@ def step_chart(title: str, sheet_name: str, places: dict[str, Area], at: tuple[i
         chart.combine(line)
         _dress(chart, title, "Part and step", "s a step")
         line.set_y2_axis(
-            {"name": "s saved a step", "name_font": _TEXT, "num_font": _TEXT, "num_format": "0.00", "min": 0}
+            {"name": "s saved a step", "name_font": TEXT, "num_font": TEXT, "num_format": "0.00", "min": 0}
         )
-        chart.set_size({"width": 880, "height": 340})
+        chart.set_size({"width": WIDE, "height": 290})
         sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title})
 
     return draw
@@ -69,11 +69,11 @@ def curves(
                 {"name": name, "categories": [sheet_name, *across], "values": [sheet_name, *values], "line": line}
             )
         _dress(chart, title, *axes)
-        chart.set_x_axis({"name": axes[0], "name_font": _TEXT, "num_font": _TEXT, "min": 0, "max": across_to})
+        chart.set_x_axis({"name": axes[0], "name_font": TEXT, "num_font": TEXT, "min": 0, "max": across_to})
         chart.set_y_axis(
-            {"name": axes[1], "name_font": _TEXT, "num_font": _TEXT, "num_format": "0%", "major_gridlines": _GRID}
+            {"name": axes[1], "name_font": TEXT, "num_font": TEXT, "num_format": "0%", "major_gridlines": _GRID}
         )
-        chart.set_size({"width": 880, "height": 340})
+        chart.set_size({"width": WIDE, "height": 290})
         sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title})
 
     return draw
@@ -83,12 +83,13 @@ _GRID = {"visible": True, "line": {"color": LINE, "width": 0.5}}
 
 
 def _dress(chart: Any, title: str, across: str, up: str) -> None:
-    chart.set_title({"name": title, "name_font": {**_TEXT, "size": 10, "bold": True}, "overlay": False})
+    chart.set_title({"name": title, "name_font": {**TEXT, "size": 10, "bold": True}, "overlay": False})
     chart.set_x_axis(
-        {"name": across, "name_font": _TEXT, "num_font": _TEXT, "label_position": "low", "line": {"color": LINE}}
+        {"name": across, "name_font": TEXT, "num_font": TEXT, "label_position": "low", "line": {"color": LINE}}
     )
     chart.set_y_axis(
-        {"name": up, "name_font": _TEXT, "num_font": _TEXT, "num_format": "0.0", "major_gridlines": _GRID, "min": 0}
+        {"name": up, "name_font": TEXT, "num_font": TEXT, "num_format": "0.0", "major_gridlines": _GRID, "min": 0}
     )
-    chart.set_legend({"position": "bottom", "font": _TEXT})
+    chart.set_legend({"position": "bottom", "font": TEXT})
     chart.set_chartarea({"border": {"color": LINE}})
+    chart.show_hidden_data()

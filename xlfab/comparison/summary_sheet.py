@@ -48,6 +48,7 @@ def fill_summary(sheet: Sheet, made: Comparison) -> None:
     sheet.row += 1
     for caution in shared_texts.CAUTIONS:
         sheet.text(caution, span=span)
+    sheet.print_to = span - 1
 
 
 def _charts(sheet: Sheet, made: Comparison, first: int, start: int) -> None:

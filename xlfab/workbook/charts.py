@@ -8,7 +8,8 @@ from xlsxwriter.utility import xl_range_formula
 
 from xlfab.workbook.style import FONT, INK, LINE, SERIES
 
-_TEXT = {"name": FONT, "size": 8, "color": INK}
+TEXT = {"name": FONT, "size": 9, "color": INK}
+WIDE, HALF = 690, 460  # pixels: a page upright, half of one that lies
 _FILLS = ("#24506B", "#D98324", "#F6EBD2", "#4C7A97", "#B9C6CE")  # dark beside light: told apart in grey print
 
 
@@ -26,7 +27,7 @@ def bars(
     """A bar chart over cells of one sheet. Ranges are (first row, first column, last row, last column)."""
 
     def draw(file: Any, sheet: Any) -> None:
-        labelled = {"value": True, "num_format": number_format, "font": _TEXT}
+        labelled = {"value": True, "num_format": number_format, "font": TEXT}
         chart = file.add_chart({"type": "bar" if horizontal else "column"})
         for number, (name, values) in enumerate(series):
             chart.add_series(
@@ -40,30 +41,30 @@ def bars(
                     **({"data_labels": labelled} if len(series) == 1 else {}),
                 }
             )
-        chart.set_title({"name": title, "name_font": {**_TEXT, "size": 10, "bold": True}, "overlay": False})
+        chart.set_title({"name": title, "name_font": {**TEXT, "size": 10, "bold": True}, "overlay": False})
         chart.set_x_axis(
             {
-                "num_font": _TEXT,
+                "num_font": TEXT,
                 "line": {"color": LINE},
                 "label_position": "low",
                 "name": axis if horizontal else "",
-                "name_font": _TEXT,
+                "name_font": TEXT,
                 "num_format": number_format if horizontal else "General",
             }
         )
         chart.set_y_axis(
             {
-                "num_font": _TEXT,
+                "num_font": TEXT,
                 "major_gridlines": {"visible": True, "line": {"color": LINE, "width": 0.5}},
                 "reverse": horizontal,
                 "label_position": "low",
                 "name": "" if horizontal else axis,
-                "name_font": _TEXT,
+                "name_font": TEXT,
                 "num_format": "General" if horizontal else number_format,
                 **({} if horizontal else {"min": 0}),
             }
         )
-        chart.set_legend({"none": True} if len(series) == 1 else {"position": "bottom", "font": _TEXT})
+        chart.set_legend({"none": True} if len(series) == 1 else {"position": "bottom", "font": TEXT})
         chart.set_size({"width": size[0], "height": size[1]})
         chart.set_chartarea({"border": {"color": LINE}})
         sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title})
@@ -94,12 +95,12 @@ def tornado(sheet_name: str, title: str, axis: str, labels: Cells, low: Cells, h
             )
         _dress(chart, title)
         chart.set_x_axis(
-            {"num_font": _TEXT, "num_format": "#,##0", "name": axis, "name_font": _TEXT, "line": {"color": LINE}}
+            {"num_font": TEXT, "num_format": "#,##0", "name": axis, "name_font": TEXT, "line": {"color": LINE}}
         )
-        chart.set_y_axis({"num_font": _TEXT, "reverse": True, "label_position": "low", "line": {"color": INK}})
-        chart.set_legend({"position": "bottom", "font": _TEXT})
+        chart.set_y_axis({"num_font": TEXT, "reverse": True, "label_position": "low", "line": {"color": INK}})
+        chart.set_legend({"position": "bottom", "font": TEXT})
         rows = labels[2] - labels[0] + 1
-        chart.set_size({"width": 860, "height": 110 + 24 * rows})
+        chart.set_size({"width": WIDE, "height": 110 + 24 * rows})
         sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title})
 
     return draw
@@ -122,24 +123,24 @@ def histogram(sheet_name: str, title: str, axis: str, labels: Cells, values: Cel
         _dress(chart, title)
         chart.set_x_axis(
             {
-                "num_font": {**_TEXT, "rotation": -45},
+                "num_font": {**TEXT, "rotation": -45},
                 "name": axis,
-                "name_font": _TEXT,
+                "name_font": TEXT,
                 "num_format": "#,##0",
                 "label_position": "low",
             }
         )
         chart.set_y_axis(
             {
-                "num_font": _TEXT,
+                "num_font": TEXT,
                 "name": "share of draws",
-                "name_font": _TEXT,
+                "name_font": TEXT,
                 "num_format": "0%",
                 "major_gridlines": {"visible": True, "line": {"color": LINE, "width": 0.5}},
             }
         )
         chart.set_legend({"none": True})
-        chart.set_size({"width": 640, "height": 300})
+        chart.set_size({"width": HALF, "height": 290})
         sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title})
 
     return draw
@@ -165,18 +166,18 @@ def waterfall(
                 }
             )
         _dress(chart, title)
-        chart.set_x_axis({"num_font": {**_TEXT, "rotation": -45}, "label_position": "low", "line": {"color": INK}})
+        chart.set_x_axis({"num_font": {**TEXT, "rotation": -45}, "label_position": "low", "line": {"color": INK}})
         chart.set_y_axis(
             {
-                "num_font": _TEXT,
+                "num_font": TEXT,
                 "name": axis,
-                "name_font": _TEXT,
+                "name_font": TEXT,
                 "num_format": "#,##0",
                 "major_gridlines": {"visible": True, "line": {"color": LINE, "width": 0.5}},
             }
         )
-        chart.set_legend({"position": "bottom", "font": _TEXT, "delete_series": [0]})
-        chart.set_size({"width": 860, "height": 380})
+        chart.set_legend({"position": "bottom", "font": TEXT, "delete_series": [0]})
+        chart.set_size({"width": WIDE, "height": 300})
         sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title})
 
     return draw
@@ -196,7 +197,7 @@ def spread(sheet_name: str, title: str, axis: str, places: dict[str, Cells], at:
         ends = {f"{side}_values": _range(sheet_name, places[f"{side}_ratio"]) for side in ("plus", "minus")}
         interval = {"type": "custom", **ends, "line": {"color": INK, "width": 2}}
         mark = {"type": "diamond", "size": 8, "fill": {"color": SERIES[1]}, "border": {"color": INK}}
-        said = {"value": True, "position": "right", "num_format": "0.00", "font": {**_TEXT, "bold": True}}
+        said = {"value": True, "position": "right", "num_format": "0.00", "font": {**TEXT, "bold": True}}
         add(chart, "base_ratio", "base", fill={"none": True}, border={"none": True}, gap=120)
         add(chart, "half_ratio", "middle half of the lots", fill=_LIGHT, border={"color": INK, "width": 0.75})
         add(lines, "one_ratio", "as estimated", line={"color": INK, "width": 1.25, "dash_type": "dash"})
@@ -204,20 +205,20 @@ def spread(sheet_name: str, title: str, axis: str, places: dict[str, Cells], at:
         add(lines, "median_ratio", "median with its interval", line={"none": True}, **shown)
         chart.combine(lines)
         _dress(chart, title)
-        chart.set_x_axis({"num_font": _TEXT, "label_position": "low", "line": {"color": INK}})
+        chart.set_x_axis({"num_font": TEXT, "label_position": "low", "line": {"color": INK}})
         grid = {"visible": True, "line": {"color": LINE, "width": 0.5}}
         chart.set_y_axis(
             {
-                "num_font": _TEXT,
+                "num_font": TEXT,
                 "num_format": "0.0",
                 "name": axis,
-                "name_font": _TEXT,
+                "name_font": TEXT,
                 "min": 0,
                 "major_gridlines": grid,
             }
         )
-        chart.set_legend({"position": "bottom", "font": _TEXT, "delete_series": [0]})
-        chart.set_size({"width": 960, "height": 360})
+        chart.set_legend({"position": "bottom", "font": TEXT, "delete_series": [0]})
+        chart.set_size({"width": WIDE, "height": 340})
         sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title})
 
     return draw
@@ -228,5 +229,6 @@ def _range(sheet_name: str, cells: Cells) -> str:
 
 
 def _dress(chart: Any, title: str) -> None:
-    chart.set_title({"name": title, "name_font": {**_TEXT, "size": 10, "bold": True}, "overlay": False})
+    chart.set_title({"name": title, "name_font": {**TEXT, "size": 10, "bold": True}, "overlay": False})
     chart.set_chartarea({"border": {"color": LINE}})
+    chart.show_hidden_data()  # a fold must not empty a chart

@@ -84,10 +84,12 @@ class Grid:
             raise FormulaError(f"{item.table.name}.{item.column} is used in a formula but stands on no sheet")
         return found
 
-    def stands_elsewhere(self, item: Ref) -> bool:
-        """True if a column repeats one that stands on a sheet already."""
-        found = repeats(item)
-        return found is not None and ((id(found.table), found.column) in self.places or self.stands_elsewhere(found))
+    def has(self, item: Ref) -> bool:
+        """True if a column stands on a sheet, itself or as the one that it repeats."""
+        if (id(item.table), item.column) in self.places:
+            return True
+        repeated = repeats(item)
+        return repeated is not None and self.has(repeated)
 
     def shown(self, unit: Unit | None) -> tuple[Unit | None, float]:
         """The unit in which a quantity is shown, and the factor from shown to computed."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from xlfab.core.arguments import label_of
+from xlfab.core.registry import Function
 from xlfab.core.units import UNITS, factor, shown_unit, split_name, unit_label
 from xlfab.reference import ROW_HEADINGS, rows
 
@@ -31,6 +32,8 @@ COST_NOTE = "What each piece takes, and what a lot takes once. Scrap is on mater
 LOT_NOTE = "A block of columns for the lot asked, for each quantity break, and for the lot to try out: quantity, cost, overhead, price by margin and by mark-up, minimum order, rounding up, margin."
 ROUTE_NOTE = "Below or above the lot given, the other route costs less; 0 where they never cost the same."
 TRIAL_NOTE = "Choose a part; the lot to try out stands on the sheet Terms. Nothing here changes the quote."
+DEPRECIATION_NOTE = "Share of first cost by year, for depreciation method 3: the MACRS half-year table of IRS Publication 946 where the recovery period is one of its classes. Type your own tax office's table over it. Tax law changes: ask an accountant."
+LIFT_CAUTION = "The revised NIOSH lifting equation is an indication and never a clearance to lift: two hands, standing, stable load, up to 8 hours, one person. Have a competent person assess the job. MTM tables are licensed: enter the values of your own data card."
 CAUTIONS = (
     "These are estimates, not machine settings and not a safety assessment. Protective measures follow local law and the machine's own documentation; a guard is never traded for time.",
     "Electricity rests on judgement until you enter your own meter readings. Released hours are worth only what you state. Ask an accountant about tax and finance.",
@@ -52,11 +55,17 @@ def figure(key: str, value: float, system: str, currency: str) -> str:
 
 
 def functions_sheet(book: Book) -> None:
-    """The reference of every function, for those who have the add-in or want to know what a column does."""
+    """The reference of every function; those that no column of this workbook is made of are folded, and so is what only an author needs."""
+    functions = [getattr(column.rule, "function", None) for sheet in book.sheets for _, column, _ in sheet.columns]
+    used = {one.spec.cell_name for one in functions if isinstance(one, Function)}
     sheet = book.sheet(
         "Functions",
         "Functions behind the columns",
-        "Name, what it gives, arguments with units, a worked example, sources. With the xlfab add-in each can be typed in any cell.",
+        "What the columns of this workbook are made of. The + in the margins opens arguments, worked examples, sources and all other functions. With the xlfab add-in each can be typed in any cell.",
         "about",
+        says="the formulas by name",
     )
-    sheet.lines(list(ROW_HEADINGS), rows(currency=book.currency), (40, 9, 34, 36, 38, 40))
+    lines = rows(currency=book.currency)
+    sheet.lines(ROW_HEADINGS, lines, (42, 10, 66, 36, 38, 40), open_columns=3)
+    first = sheet.row - len(lines)
+    sheet.folded_rows.update(first + number for number, line in enumerate(lines) if line[0] not in used)

@@ -77,8 +77,9 @@ class Sheet:
     refs: list[tuple[int, int, Ref, str]] = field(default_factory=list)
     headings: dict[tuple[int, str], str] = field(default_factory=dict)  # of columns that do not stand under their label
     folded_rows: set[int] = field(default_factory=set)
-    folded_columns: set[int] = field(default_factory=set)
-    marked: int | None = None  # the column of checks
+    _terms: set[int] = field(default_factory=set)  # columns that a list folds
+    _seen: set[int] = field(default_factory=set)  # columns that a list shows
+    marked: set[int] = field(default_factory=set)  # columns of checks
     ruled: list[Table] = field(default_factory=list)
     blank: list[Ref] = field(default_factory=list)
     compared: list[tuple[int, int, int]] = field(default_factory=list)  # row, column of a value, column of its default
@@ -137,7 +138,7 @@ class Sheet:
 
     def put_column(self, column: int, table: Table, name: str) -> None:
         """A record's own value in the current row."""
-        self._stand(table, name, Place(self.name, self.row, column, 1))
+        self.stand(table, name, Place(self.name, self.row, column, 1))
 
     def put_unit(self, column: int, item: Ref) -> None:
         """The unit of a result, in the current row."""
@@ -148,38 +149,33 @@ class Sheet:
         place = self.book.grid.place(item)
         return place.sheet, Place(place.sheet, place.row, place.column, count or place.count).area
 
-    def _stand(self, table: Table, name: str, place: Place) -> None:
+    def stand(self, table: Table, name: str, place: Place) -> None:
+        """Say where a column stands, and write it there."""
         self.book.grid.put(table, name, place)
         self.columns.append((table, table.columns[name], place))
+
+    @property
+    def folded_columns(self) -> set[int]:
+        """Columns that are folded: terms in every list of the sheet."""
+        return self._terms - self._seen
 
     # --- lists ------------------------------------------------------------------------------------------------------
 
     def table(
-        self, table: Table, columns: Sequence[str] | None = None, under: Mapping[str, Ref] = MappingProxyType({})
-    ) -> None:
-        """A list: headings, units (or a figure of its own under a heading), and one line a row."""
-        names = columns if columns is not None else table.columns
-        self.block([Stands(table, name) for name in names], under)
-
-    def beside(
         self,
-        first: Sequence[Stands],
-        tables: Mapping[str, Table],
-        main: Sequence[str],
-        saves: Table | None = None,
+        table: Table,
+        columns: Sequence[str] | None = None,
+        under: Mapping[str, Ref] = MappingProxyType({}),
+        main: Sequence[str] = (),
     ) -> None:
-        """Tables that share their rows, row for row: `first` as they are, then each column of `main` with all tables next to each other
-        (and what the last saves against the first), then all further columns, folded."""
-        made = list(first)
-        names = list(dict.fromkeys(name for table in tables.values() for name in table.columns))
-        for name in (*main, *(name for name in names if name not in main)):
-            for title, table in tables.items():
-                column = table.columns.get(name)
-                if column is not None and (name in main or not self.book.grid.stands_elsewhere(table[name])):
-                    made.append(Stands(table, name, title, column.label, name not in main))
-            if saves is not None and name in main and name in saves.columns:
-                made.append(Stands(saves, name, "saves", made[-1].group))
-        self.block(made)
+        """A list: headings, units (or a figure of its own under a heading), and one line a row.
+
+        Where `main` names columns, those come first, and all others are folded.
+        """
+        names = list(columns) if columns is not None else list(table.columns)
+        if main:
+            names = [*(name for name in main if name in names), *(name for name in names if name not in main)]
+        self.block([Stands(table, name, fold=bool(main) and name not in main) for name in names], under)
 
     def block(self, columns: Sequence[Stands], under: Mapping[str, Ref] = MappingProxyType({})) -> None:
         """Columns of tables that share their rows, each under its heading and unit."""
@@ -190,10 +186,9 @@ class Sheet:
         for offset, item in enumerate(columns):
             column = item.table.columns[item.name]
             self._head_of(head, offset, item, under)
-            self._stand(item.table, item.name, Place(self.name, head + 2, offset, shown))
+            self.stand(item.table, item.name, Place(self.name, head + 2, offset, shown))
             self.widths[offset] = max(self.widths.get(offset, 0), self._list_width(item, column))
-            if item.fold:
-                self.folded_columns.add(offset)
+            (self._terms if item.fold else self._seen).add(offset)
         if grouped:
             self._groups(columns)
         self.heights[head] = max(self.heights.get(head, 0), 38)
@@ -225,7 +220,7 @@ class Sheet:
 
     def _list_width(self, item: Stands, column: Column) -> float:
         words = (item.head or column.label).split()
-        width = max(8.0, min(_LIST_WIDTH, 1.1 * max(map(len, words), default=8) + 1))
+        width = max(8.0, min(_LIST_WIDTH, 1.0 * max(map(len, words), default=8) + 1.5))
         if column.unit is None:
             values = [str(value) for value in item.table.value(item.name)[:200]]
             width = max(width, min(34.0, 1.0 * max(map(len, values), default=8) + 2))
@@ -239,22 +234,34 @@ class Sheet:
         headings: Sequence[str],
         columns: Sequence[str] | None = None,
         remarks: Mapping[str, str] | None = None,
+        main: Sequence[str] = (),
     ) -> None:
-        """Records side by side: a line for each field with its unit, a column for each record, and a remark."""
-        names = list(columns) if columns is not None else list(tables[0].columns)
+        """Records side by side: a line for each field with its unit, a column for each record, and a remark.
+
+        Where `main` names fields, those come first, and all others are folded below them.
+        """
+        names = list(columns) if columns is not None else list(dict.fromkeys(n for t in tables for n in t.columns))
+        if main:
+            names = [*(name for name in main if name in names), *(name for name in names if name not in main)]
         self.heads(["", "Unit", *headings, *(["Remark"] if remarks else [])])
         for name in names:
-            column = tables[0].columns[name]
-            self.label(column.label, column.unit)
-            for offset, table in enumerate(tables, 2):
-                self._stand(table, name, Place(self.name, self.row, offset, 1))
-                if column.unit is None and not is_input(column):
-                    self.high(max(map(len, map(str, table.value(name))), default=0), 28)
+            self._record_line(tables, name)
             if remarks:
                 self._remark(len(tables) + 2, remarks.get(name, ""))
+            if main and name not in main:
+                self.folded_rows.add(self.row)
             self.row += 1
         self._wide(len(tables), bool(remarks))
         self.row += 1
+
+    def _record_line(self, tables: Sequence[Table], name: str) -> None:
+        column = next(table.columns[name] for table in tables if name in table.columns)
+        self.label(column.label, column.unit)
+        for offset, table in enumerate(tables, 2):
+            if name in table.columns:
+                self.stand(table, name, Place(self.name, self.row, offset, 1))
+                if column.unit is None and not is_input(column):
+                    self.high(max(map(len, map(str, table.value(name))), default=0), int(self.widths.get(offset, 28)))
 
     def show(self, headings: Sequence[str], rows: Sequence[Shown], remark: str = "", width: float = 15) -> int:
         """Results that stand elsewhere, side by side: each cell refers to its source. Returns the first row of values."""
@@ -304,14 +311,18 @@ class Sheet:
         if remark:
             self.widths[count + 2] = max(self.widths.get(count + 2, 0), 46)
 
-    def lines(self, headings: Sequence[str], rows: Iterable[Sequence[str]], widths: Sequence[float]) -> None:
-        """A table of text."""
+    def lines(
+        self, headings: Sequence[str], rows: Iterable[Sequence[str]], widths: Sequence[float], open_columns: int = 0
+    ) -> None:
+        """A table of text; with a number of open columns all others are folded."""
+        self._terms.update(range(open_columns, len(widths)) if open_columns else ())
         self.widths.update(dict(enumerate(widths)))
         self.heads(headings)
         for line in rows:
             for offset, text in enumerate(line):
                 self.cells.append(Cell(self.row, offset, "label", text))
-                self.high(len(text), int(widths[offset]))
+                if offset not in self._terms:
+                    self.high(len(text), int(widths[offset]))
             self.row += 1
 
     def words(self, item: Ref, kind: str = "verdict", span: int = 7, height: float = 18) -> None:
@@ -354,7 +365,7 @@ class Sheet:
 
     def mark_checks(self, column: int) -> None:
         """Colour the check cells of a column: the text says it, the colour repeats it."""
-        self.marked = column
+        self.marked.add(column)
 
     def blank_if_none(self, items: Sequence[Ref]) -> None:
         """Results that need not exist: their error value stays in the cell, for sums, and is not seen."""

@@ -178,8 +178,6 @@ class SheetWriter:
             place = self.grid.place(item)
             rule = {"type": "errors", "format": self.styles("none")}
             self.sheet.conditional_format(*place.area, rule)
-        if self.plan.marked is None:
-            return
         for text, kind in (("OK", "good"), ("", "bad")):
             rule = {
                 "type": "text",
@@ -188,7 +186,7 @@ class SheetWriter:
                 "format": self.styles(kind),
             }
             for _, column, place in self.plan.columns:
-                if column.unit is None and place.column == self.plan.marked:
+                if column.unit is None and place.column in self.plan.marked:
                     self.sheet.conditional_format(place.row, place.column, place.row, place.column, rule)
 
     def _differs(self) -> None:

@@ -45,6 +45,12 @@ _DECIMALS = {
 }
 
 
+_TAB_KINDS: dict[str, dict[str, Any]] = {
+    f"tab_{name}": {"bold": True, "bg_color": color, "font_color": "#FFFFFF" if name in ("desk", "about") else INK}
+    for name, color in TABS.items()
+}
+
+
 def number_format(unit: Unit | None) -> str:
     """The number format of a unit; General for text."""
     if unit is None:
@@ -81,6 +87,7 @@ class Styles:
             "border_color": LINE,
         },
         "link": {"font_color": INPUT_INK, "underline": 1},
+        "remark": {"font_color": MUTED, "text_wrap": True, "valign": "vcenter"},
         "default": {"font_color": MUTED, "border": 1, "border_color": LINE, "align": "right"},
         "unit": {"font_color": MUTED, "bg_color": BAND, "border": 1, "border_color": LINE},
         "input": {"bg_color": INPUT_FILL, "font_color": INPUT_INK, "locked": False, "border": 1, "border_color": LINE},
@@ -145,7 +152,7 @@ class Styles:
                 "font_color": INK,
                 "valign": "vcenter",
                 "num_format": form,
-                **self._BASE[kind],
+                **(self._BASE.get(kind) or _TAB_KINDS[kind]),
             }
             if align:
                 properties["align"] = align

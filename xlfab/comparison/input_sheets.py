@@ -1,0 +1,131 @@
+"""Inputs: first what everybody knows, the rest folded; then the lists of the work, and the small tables that are looked up."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from xlfab.comparison.loan_and_tax import is_stated
+from xlfab.inputs.defaults import defaults
+from xlfab.tables.table import Table
+from xlfab.workbook import shared_texts
+from xlfab.workbook.book import Book
+from xlfab.workbook.grid import is_input
+from xlfab.workbook.input_lines import Owner, input_lines
+from xlfab.workbook.sheet import Sheet
+
+if TYPE_CHECKING:
+    from xlfab.comparison.compare import Comparison
+
+# what a customer or owner knows without looking anything up; it stands open, all else is folded
+KNOWN = {
+    "workplace": ("wage_cur_per_h", "burden_share", "scrap_share"),
+    "tariff": ("energy_price_cur_per_kwh", "demand_price_cur_per_kw"),
+    "purchase": ("study_years", "target_payback_years", "discount_rate_share", "released_value_share"),
+    "finance": ("loan_share", "loan_rate_share", "tax_rate_share"),
+    "shear": ("machine_price_cur", "powered_h_per_year", "shear_setup_min", "strokes_per_min", "ready_power_kw"),
+    "press_brake": (
+        "machine_price_cur", "powered_h_per_year", "first_setup_min", "further_station_min", "approach_speed_mm_s",
+        "pressing_speed_mm_s", "return_speed_mm_s", "ready_power_kw",
+    ),
+    "option": ("name", "shear", "press_brake", "delivery_cur", "training_cur", "trade_in_cur"),
+}  # fmt: skip
+LEASE = ("lease_payment_cur_per_year", "payments_count", "in_advance_switch", "buy_out_cur")
+_LEAD = (
+    f"{shared_texts.INPUT_NOTE} A cell in strong colour differs from its default. The + in the margin opens further inputs. "
+    "Loan, lease and tax are counted where the scenario states them."
+)
+_NOTE_WIDTH = 62
+
+
+def input_sheets(book: Book, made: Comparison) -> None:
+    """Inputs of shop, machines and options on one sheet, each list of the work on its own, the small tables on one."""
+    _inputs(book, made)
+    job = made.job
+    for table, lead in (
+        (job.part_list, "One line a part."),
+        (job.bends, "One line a bend. Gauge columns give the way of each axis before the bend."),
+        (job.cuts, "One line a cut. Strokes a part below 1 are shared by several blanks."),
+    ):
+        title = table.title
+        book.sheet(title, title, f"{lead} {shared_texts.INPUT_NOTE}", "input", says=lead.rstrip(".").lower()).table(
+            table
+        )
+    tables = book.sheet(
+        "Tables",
+        "Materials and look-up tables",
+        f"{shared_texts.TABLE_NOTE} {shared_texts.GUARD_CAUTION}",
+        "input",
+        says="materials, protective devices, usual rake and die opening",
+    )
+    tables.subtitle("Materials")
+    tables.table(job.materials)
+    tables.subtitle(job.study.title)
+    tables.records([job.study], ["Value"])
+    for table in job.lookups.values():
+        tables.subtitle(table.title)
+        tables.table(table)
+    if is_stated(job.scenario):
+        tables.subtitle("Depreciation table")
+        tables.text(shared_texts.DEPRECIATION_NOTE)
+        tables.table(job.money.depreciation)
+
+
+def _inputs(book: Book, made: Comparison) -> None:
+    job, currency = made.job, made.job.scenario.currency
+    sheet = book.sheet("Inputs", "Inputs", _LEAD, "input", says="wage, tariff, purchase terms, machines, options")
+    note = 2 + max(2 * len(job.shears), 2 * len(job.brakes), len(job.options), 2)
+    sheet.widths.update({0: 30, 1: 9, **dict.fromkeys(range(2, note), 11), note: _NOTE_WIDTH})
+    stated = is_stated(job.scenario)
+    for key, table in (
+        ("workplace", job.workplace),
+        ("tariff", job.tariff),
+        ("purchase", job.money.terms),
+        ("finance", job.money.finance),
+    ):
+        if key != "finance" or stated:
+            _section(sheet, table.title, key, [Owner(table, "Value", built_in(key, currency))], note)
+    for heading, kind, machines in (("Shears", "shear", job.shears), ("Press brakes", "press_brake", job.brakes)):
+        owners = [
+            Owner(one.stated, str(one.stated.value("name")[0]), built_in(kind, str(one.stated.value("drive")[0])))
+            for one in machines
+        ]
+        _section(sheet, heading, kind, owners, note)
+    owners = [Owner(one.stated, f"Option {number}") for number, one in enumerate(job.options, 1)]
+    _section(sheet, "What is compared", "option", owners, note, () if stated else LEASE)
+
+
+def built_in(section: str, applies_to: str) -> dict[str, tuple[float, str]]:
+    """The built-in defaults of a section: value and basis by key."""
+    return {key: (item.value, item.basis) for key, item in defaults(section, applies_to).items()}
+
+
+def _section(
+    sheet: Sheet, heading: str, key: str, owners: list[Owner], note: int, without: tuple[str, ...] = ()
+) -> None:
+    sheet.subtitle(heading, span=note + 1)
+    columns = dict.fromkeys(name for owner in owners for name in owner.table.columns if name not in without)
+    known = [name for name in KNOWN[key] if name in columns]
+    input_lines(sheet, owners, known, note)
+    further = [name for name in columns if name not in known and _asked(owners, name)]
+    worked_out = [name for name in columns if name not in known and name not in further]
+    first = sheet.row
+    input_lines(sheet, owners, [*further, *worked_out], note, heads=False)
+    sheet.fold(first, sheet.row - 1)
+    sheet.row += 1
+
+
+def _asked(owners: list[Owner], name: str) -> bool:
+    return any(is_input(owner.table.columns[name]) for owner in owners if name in owner.table.columns)
+
+
+def records_of(made: Comparison) -> dict[tuple[str, str], Table]:
+    """Where the assumptions of the shop, its machines and options stand, by section and record."""
+    job = made.job
+    records: dict[tuple[str, str], Any] = {
+        ("workplace", ""): job.workplace,
+        ("tariff", ""): job.tariff,
+        ("purchase", ""): job.money.terms,
+        ("finance", ""): job.money.finance,
+    }
+    records |= {(one.kind, one.stated.value("name")[0]): one.stated for one in job.machines}
+    return records | {("option", one.name): one.stated for one in job.options}
