@@ -62,7 +62,7 @@ def test_demo_builds_a_workbook_of_each_bundled_shop(xlfab: Xlfab) -> None:
     assert (done.code, done.error) == (0, "")
     for name in bundled_names():
         book = openpyxl.load_workbook(Path("xlfab_demo") / f"{name}.xlsx", read_only=True)
-        assert {"Summary", "Assumptions", "Checks"} <= set(book.sheetnames)
+        assert {"Summary", "Desk", "Inputs", "Uncertainty", "Checks"} <= set(book.sheetnames)
     for word in ("Simple payback", "Electricity a year", "Cost of a part", "not a safety assessment"):
         assert done.out.count(word) >= len(bundled_names())
 

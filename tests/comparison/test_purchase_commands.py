@@ -40,7 +40,7 @@ def drawn(tmp_path_factory) -> tuple[Path, str]:
 def test_risk_prints_and_writes_the_same(drawn):
     path, said = drawn
     assert "300 draws, seed 7" in said and "P90" in said
-    sheet = openpyxl.load_workbook(path, data_only=True)["Risk"]
+    sheet = openpyxl.load_workbook(path, data_only=True)["Uncertainty"]
     texts = " ".join(str(cell.value) for row in sheet.iter_rows() for cell in row if cell.value is not None)
     assert "300 draws" in texts and "seed 7" in texts
 

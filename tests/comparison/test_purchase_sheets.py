@@ -63,18 +63,26 @@ def test_the_stated_value_keeps_its_own_cell(built):
 
 def test_what_was_worked_out_beforehand_is_locked_and_no_formula(built):
     book = openpyxl.load_workbook(built)
-    for name in ("Sensitivity 2", "Risk", "Features 1"):
-        figures = [cell for row in book[name].iter_rows() for cell in row if isinstance(cell.value, (int, float))]
-        assert figures and all(cell.protection.locked for cell in figures)
-        assert not [cell for (sheet, cell) in formulas(built) if sheet == name]
+    made = compare(SHOP)
+    wanted = {
+        "Uncertainty": {round(swing.at_low - swing.base, 6) for swing in made.swings[2].worth}
+        | {round(made.risk.options[2].worth.p50, 6)},
+        "Speed and features": {-item.alone["cost_cur_per_year"] for item in made.features[1].worth},
+    }
+    for name, figures in wanted.items():
+        stated = [cell for row in book[name].iter_rows() for cell in row if isinstance(cell.value, (int, float))]
+        fixed = [cell for cell in stated if cell.protection.locked]
+        found = {round(cell.value, 6) for cell in fixed}
+        assert all(any(abs(one - value) < 1e-5 for one in found) for value in figures)
+    unlocked = [cell for row in book["Uncertainty"].iter_rows() for cell in row if not cell.protection.locked]
+    assert not [cell for cell in unlocked if cell.value is not None]
 
 
 def test_charts_stand_on_their_sheets(built):
     book = openpyxl.load_workbook(built)
-    counts = {
-        name: len(book[name]._charts) for name in ("Summary", "Sensitivity 2", "Risk", "Features 1", "Features 2")
-    }
-    assert counts == {"Summary": 2, "Sensitivity 2": 1, "Risk": 1, "Features 1": 1, "Features 2": 1}
+    counts = {name: len(book[name]._charts) for name in ("Summary", "Uncertainty", "Speed and features")}
+    # spread and tornado; a waterfall for each of two options, two readings of the claim, the steps of two press brakes
+    assert counts == {"Summary": 2, "Uncertainty": 2, "Speed and features": 6}
 
 
 def test_three_assumptions_are_named_on_the_first_page(built):

@@ -152,7 +152,7 @@ class Styles:
                 "font_color": INK,
                 "valign": "vcenter",
                 "num_format": form,
-                **(self._BASE.get(kind) or _TAB_KINDS[kind]),
+                **(self._BASE[kind] if kind in self._BASE else _TAB_KINDS[kind]),
             }
             if align:
                 properties["align"] = align
