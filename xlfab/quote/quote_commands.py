@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tempfile
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -56,16 +57,23 @@ def quote(
     paper: Paper = "A4",
     overwrite: Overwrite = False,
 ) -> None:
-    """Build the quote workbook of a scenario."""
+    """Build the quote workbook of a scenario; an OUTPUT that ends in .pdf is the customer's page alone (needs LibreOffice)."""
+    from xlfab.inputs.rests_on import rests_on
     from xlfab.quote.quote_file import load_quote
     from xlfab.quote.quote_job import quote_job
 
-    refuse_taken(output, overwrite)
+    printed = output.suffix.lower() == ".pdf"
+    refuse_taken(output, overwrite, ".pdf" if printed else ".xlsx")
     loaded = scenario_of(scenario)
     stated = load_quote(scenario_folder(scenario), loaded)
     name_unusual(stated.warnings)
     job = quote_job(loaded, stated, option, against, spare_rows(spare))
-    _build(job, output, flavour, paper, breakdown, overwrite)
+    if printed:
+        _print(job, output, paper, breakdown, overwrite)
+    else:
+        _build(job, output, flavour, paper, breakdown, overwrite)
+    for line in rests_on(loaded.assumptions, loaded.currency):
+        console.print(f"Rests on {line}", highlight=False, markup=False)
 
 
 @new.command("quote")
@@ -92,7 +100,20 @@ def new_quote(
     _build(job, output, flavour, paper, False, overwrite)
 
 
-def _build(job: Any, output: Path, flavour: str, paper: str, breakdown: bool, overwrite: bool) -> None:
+def _print(job: Any, output: Path, paper: str, breakdown: bool, overwrite: bool) -> None:
+    """The customer's page at once: the workbook behind it is built, printed and not kept."""
+    with tempfile.TemporaryDirectory() as place:
+        workbook = Path(place, "quote.xlsx")
+        _build(job, workbook, "portable", paper, breakdown, False, say_where=False)
+        customer_pdf(workbook, output, overwrite)
+    console.print(
+        f"PDF: {output}. The workbook behind it: the same command with -o {output.with_suffix('.xlsx')}", markup=False
+    )
+
+
+def _build(
+    job: Any, output: Path, flavour: str, paper: str, breakdown: bool, overwrite: bool, say_where: bool = True
+) -> None:
     from xlfab.quote.quote_workbook import build_quote
 
     build_quote(job, output, flavour, paper, breakdown, overwrite)
@@ -103,7 +124,8 @@ def _build(job: Any, output: Path, flavour: str, paper: str, breakdown: bool, ov
         console.print(
             f"{parts} parts, order at the lots asked {price:,.2f} {job.scenario.currency}, margin {margin:.1%}"
         )
-    console.print(f"Workbook: {output}")
+    if say_where:
+        console.print(f"Workbook: {output}")
 
 
 def pdf(
