@@ -92,9 +92,9 @@ CASES = [
             "10;Winkel;DC01;1,5;1.250,5;80;200\n20;Haube groß;DC01;2;640,25;480;1.500\nSumme;;;;;;1.700\n",
             "cp1252",
         ),
-        {},
+        {("column", "list", "part"): "A"},
         [("10", "DC01", 1.5, 1250.5, 80, 200, 200, None), ("20", "DC01", 2, 640.25, 480, 1500, 1500, None)],
-        [("A7", "a total")],
+        [("row 7", "a total")],
         suffix=".csv",
     ),
     Case(
@@ -186,7 +186,7 @@ CASES = [
             ("J-100", "S235JR", 0.125 * IN, 12.5 * IN, 8 * IN, 20, 20, None),
             ("J-101", "S235JR", 0.25 * IN, 36 * IN, None, 5, 5, None),
         ],
-        [("E3", "date")],
+        [("C2", "the sheet shows"), ("E3", "date")],
     ),
     Case(
         "flange lengths instead of a flat width",
@@ -201,7 +201,7 @@ CASES = [
         # DIN 6935 (k from memory): r = 1.3 t, k = 0.65 + 0.5 log10(1.3) = 0.70697, 90 deg
         # t 2: pi/2 (2.6 + 0.70697) - 2 x 4.6 = -4.0054 a bend; 200 - 2 x 4.0054 = 191.99
         [("U-50", "DC01", 2, 1000, 191.99, 30, 30, 2), ("Z-20", "DC01", 1.5, 800, None, 10, 10, None)],
-        [("E3", "not understood")],
+        [("E2", "flat width"), ("E3", "not understood")],
     ),
     Case(
         "several quantities and a yearly one; names twice and with odd signs",
@@ -222,8 +222,9 @@ CASES = [
         [
             ("A4", "value is not stored"),
             ("A4", "has no name"),
-            ("", "named '7_12-A'"),
-            ("", "named '7_12-A 2'"),
+            ("row 2", "named '7_12-A'"),
+            ("row 3", "named '7_12-A 2'"),
+            ("row 4", "named 'unnamed'"),
             ("G4", "not a whole number"),
             ("H4", "no number"),
         ],
@@ -277,11 +278,11 @@ CASES = [
             ("B3", "DC03", 30, None, None, 5, 5, 4),
         ],
         [
-            ("C3", "one text only"),
-            ("C4", "the heading again"),
+            ("row 3", "one text only"),
+            ("row 4", "the heading again"),
             ("E5", "an error value"),
             ("F5", "not allowed"),
-            ("H5", "no number"),
+            ("H5", "names no bends"),
             ("I5", "not allowed"),
             ("E6", "outside the usual"),
             ("F6", "empty"),

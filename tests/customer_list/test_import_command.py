@@ -1,5 +1,7 @@
 """The import command: shows, asks or refuses, writes whole."""
 
+from pathlib import Path
+
 import pytest
 import typer
 from customer_lists import CASES
@@ -9,6 +11,7 @@ from xlfab.core.errors import ScenarioError
 from xlfab.customer_list import import_command
 from xlfab.customer_list.import_command import add_to
 
+ROOT = Path(__file__).resolve().parents[2]
 APP = typer.Typer()
 add_to(APP)
 APP.command("other")(lambda: None)  # a second command, so that typer keeps the names
@@ -41,12 +44,10 @@ def test_accepted_list_is_written(plain, tmp_path):
     result = run("import", plain, "--to", tmp_path / "shop", "--accept")
     assert result.exit_code == 0, result.output
     assert "2 parts, 4 cuts, 2 bends" in result.stdout
-    assert sorted(item.name for item in (tmp_path / "shop").iterdir()) == [
-        "mapping.toml",
-        "notes.csv",
-        "parts.csv",
-        "steps.csv",
-    ]
+    assert "2 rows, 75 pieces" in result.stdout and "length 300 to 410 mm" in result.stdout
+    assert "a placeholder" in result.stdout and "Next: xlfab quote" in result.stdout
+    names = ["mapping.toml", "notes.csv", "parts.csv", "scenario.toml", "steps.csv"]
+    assert sorted(item.name for item in (tmp_path / "shop").iterdir()) == names
 
 
 def test_an_open_unit_is_never_accepted(unit_open, tmp_path):
@@ -65,11 +66,41 @@ def test_a_saved_mapping_completed_by_hand_is_used(unit_open, tmp_path):
     assert "3 parts" in result.stdout
 
 
-def test_materials_come_from_the_scenario(plain, tmp_path):
-    (tmp_path / "scenario.toml").write_text('[[material]]\nmaterial = "s235JR"\n')
-    result = run("import", plain, "--to", tmp_path / "shop", "--scenario", tmp_path, "--accept")
+def test_machines_prices_and_materials_come_from_the_own_shop(plain, tmp_path):
+    own = tmp_path / "own"
+    own.mkdir()
+    text = (ROOT / "workbook_templates" / "blank_shop" / "scenario.toml").read_text().replace('"S235JR"', '"s235JR"')
+    (own / "scenario.toml").write_text(text)
+    result = run("import", plain, "--to", tmp_path / "shop", "--scenario", own, "--accept")
     assert result.exit_code == 0, result.output
     assert "s235JR" in (tmp_path / "shop" / "parts.csv").read_text()
+    assert (tmp_path / "shop" / "scenario.toml").read_text() == text
+
+
+def test_a_part_with_an_open_figure_waits_and_stops_no_other(tmp_path):
+    (tmp_path / "list.csv").write_text(
+        "part,material,thickness mm,length mm,width mm,qty\nA,S235JR,2,300,120,5\nB,S235JR,2,ca. 300,120,5\n"
+    )
+    result = run("import", tmp_path / "list.csv", "--to", tmp_path / "shop", "--accept")
+    assert result.exit_code == 0, result.output
+    assert "1 parts wait in open_parts.csv" in result.stdout
+    assert (tmp_path / "shop" / "parts.csv").read_text().count("\n") == 2
+    assert "B," in (tmp_path / "shop" / "open_parts.csv").read_text()
+
+
+def test_quantities_of_the_list_become_price_breaks(tmp_path):
+    (tmp_path / "list.csv").write_text(
+        "part,material,thickness mm,length mm,width mm,qty\nA,S235JR,2,300,120,20/60/200\n"
+    )
+    assert run("import", tmp_path / "list.csv", "--to", tmp_path / "shop", "--accept").exit_code == 0
+    text = (tmp_path / "shop" / "quote.toml").read_text()
+    assert "= 20\n" in text and "= 60\n" in text and "= 200\n" in text
+
+
+def test_another_currency_needs_an_own_shop(plain, tmp_path):
+    result = run("import", plain, "--to", tmp_path / "shop", "--accept", "--currency", "CHF")
+    assert isinstance(result.exception, ScenarioError) and "--scenario" in str(result.exception)
+    assert not (tmp_path / "shop").exists()
 
 
 def test_a_folder_that_is_there_is_not_touched(plain, tmp_path):

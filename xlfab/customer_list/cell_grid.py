@@ -1,17 +1,24 @@
-"""A customer's file as sheets of cells: text, number or nothing. Merged cells hold their value in every place they cover."""
+"""A customer's file as sheets of cells: text, number or nothing. Merged cells hold their value in every place they cover.
+
+What a reader on screen would not see, or would see struck through, is kept apart: hidden sheets, rows and columns, struck-through rows.
+"""
 
 from __future__ import annotations
 
-import datetime
-import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
-from xlfab.core.reading import read_csv
-from xlfab.core.workbook_reading import open_workbook
+from xlfab.core.reading import CONTROLS, read_csv
 
-_QUOTED = re.compile(r'"([^"]*)"')
+
+@dataclass(frozen=True)
+class Number:
+    """A number of a workbook: its value, the text that its sheet shows, and the unit that only its number format names."""
+
+    value: float
+    shown: str
+    unit: str = ""
+    rounded: bool = False
 
 
 @dataclass(frozen=True)
@@ -22,19 +29,33 @@ class Odd:
     reason: str
 
 
-Cell = str | float | Odd | None
+Cell = str | Number | Odd | None
 
 
 @dataclass(frozen=True)
 class Sheet:
-    """One sheet; a CSV file is a single sheet. `rows[i][j]` is row i + 1, column j + 1."""
+    """One sheet; a text file is a single sheet. `rows[i][j]` is row i + 1, column j + 1; rows and columns apart are counted from 0."""
 
     name: str
     rows: list[list[Cell]]
+    hidden: bool = False
+    hidden_rows: frozenset[int] = frozenset()
+    hidden_columns: frozenset[int] = frozenset()
+    struck_rows: frozenset[int] = frozenset()
+    fields: list[int] = field(default_factory=list)  # of a text file: how many fields each line has
 
     def at(self, row: int, column: int) -> Cell:
         """The cell in a row and column counted from 0; nothing beyond the edge."""
         return self.rows[row][column] if column < len(self.rows[row]) else None
+
+    def filled(self, row: int) -> list[str]:
+        """The texts of a row's filled cells."""
+        return [shown(cell) for cell in self.rows[row] if cell is not None]
+
+
+def shown(cell: Cell) -> str:
+    """A cell as its reader sees it."""
+    return cell.shown if isinstance(cell, (Number, Odd)) else cell or ""
 
 
 def address(row: int, column: int) -> str:
@@ -63,50 +84,21 @@ def letters(column: int) -> str:
 def read_sheets(path: Path) -> list[Sheet]:
     """The sheets of a .csv, .txt, .tsv, .xlsx or .xlsm file."""
     if path.suffix.lower() in (".xlsx", ".xlsm"):
-        values, formulas = open_workbook(path), open_workbook(path, formulas=True)
-        return [
-            _workbook_sheet(values[name], formulas[name])
-            for name in values.sheetnames
-            if hasattr(values[name], "merged_cells")
-        ]
-    rows: list[list[Cell]] = [[_text(field) for field in row] for row in read_csv(path)]
-    return [Sheet(path.stem, rows)]
+        from xlfab.customer_list.workbook_cells import workbook_sheets
+
+        return workbook_sheets(path)
+    lines = read_csv(path)
+    rows: list[list[Cell]] = [[plain_cell(text) for text in line] for line in lines]
+    return [Sheet("list", rows, fields=[len(line) for line in lines])]
 
 
-def _text(value: str) -> str | None:
-    return " ".join(value.replace("\u00a0", " ").split()) or None
+def plain_cell(text: str) -> str | None:
+    """A text without needless space and without the apostrophe that spreadsheets put before a text; None where nothing is left.
 
-
-def _workbook_sheet(values: Any, formulas: Any) -> Sheet:
-    rows = [
-        [_cell(value, formula) for value, formula in zip(row, formula_row, strict=True)]
-        for row, formula_row in zip(values.iter_rows(), formulas.iter_rows(), strict=True)
-    ]
-    for area in values.merged_cells.ranges:
-        first = rows[area.min_row - 1][area.min_col - 1]
-        for row in range(area.min_row - 1, area.max_row):
-            for column in range(area.min_col - 1, area.max_col):
-                rows[row][column] = first
-    return Sheet(values.title, rows)
-
-
-def _cell(cell: Any, formula: Any) -> Cell:
-    value = cell.value
-    if value is None:
-        if isinstance(formula.value, str) and formula.value.startswith("="):
-            return Odd(
-                formula.value, "a formula whose value is not stored; open and save the list in a spreadsheet program"
-            )
-        return None
-    if isinstance(value, bool):
-        return str(value)
-    if isinstance(value, (int, float)):
-        # a unit may stand in the number format only: 0.00" in"
-        unit = " ".join(_QUOTED.findall(cell.number_format or "")).strip()
-        return f"{value:.12g} {unit}" if unit else float(value)
-    if isinstance(value, (datetime.datetime, datetime.date, datetime.time, datetime.timedelta)):
-        return Odd(str(value), "a date; a fraction or a part number may have been turned into it")
-    text = str(value)
-    if cell.data_type == "e":
-        return Odd(text, "an error value")
-    return _text(text)
+    >>> plain_cell(" A  1 "), plain_cell("'0012"), plain_cell("'quoted'")
+    ('A 1', '0012', "'quoted'")
+    """
+    plain = " ".join(CONTROLS.sub(" ", text).replace("\u00a0", " ").split())
+    if plain.startswith("'") and "'" not in plain[1:]:
+        plain = plain[1:].strip()
+    return plain or None

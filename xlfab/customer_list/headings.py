@@ -1,46 +1,77 @@
-"""Finding the heading of a list: the row (or two rows) whose words name the fields that xlfab knows."""
+"""What a heading says: the field that its words name, whether all of its words are understood, its unit, the order of several sizes."""
 
 from __future__ import annotations
 
 import csv
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 
-from xlfab.customer_list.cell_grid import Sheet
 from xlfab.customer_list.quantity import unit_of
 
-SEARCHED_ROWS = 40  # the heading is looked for in the first rows only
+LONGEST_HEADING = 120  # characters; a longer text is no heading
+OTHER = ("item", "mass", "price", "area", "revision", "remark")  # known, and not taken into the shop
+_FILLERS = frozenset(
+    [
+        "the",
+        "of",
+        "per",
+        "each",
+        "pro",
+        "je",
+        "in",
+        "und",
+        "and",
+        "for",
+        "from",
+        "de",
+        "des",
+        "der",
+        "die",
+        "das",
+        "del",
+        "la",
+        "le",
+        "du",
+        "di",
+        "nach",
+        "to",
+        "be",
+        "make",
+        "count",
+    ]
+)
+# what two words mean together, where it is not what one of them means alone
+_TOGETHER: dict[frozenset[str], str] = {
+    frozenset(key.split("+")): name
+    for key, name in {
+        "flat+length": "length", "size+length": "length", "flat+size+length": "length", "flat+width": "width", "size+width": "width",
+        "flat+size+width": "width", "flat_length": "length", "flat_width": "width", "flat+size": "size", "flat": "size",
+        "lot+year": "yearly", "yearly+year": "yearly", "lot+yearly": "yearly", "part+year": "yearly",
+        "material+thickness": "thickness", "part+description": "description", "material+description": "material",
+        "part+item": "part", "part+lot": "lot", "bends+lot": "bends", "bends+length": "bend_length",
+        "bends+bend_angle": "bend_angle", "flanges+length": "flanges", "flat+material": "material", "material+revision": "material",
+        "part+revision": "revision", "flat+part": "part", "flat+thickness": "thickness", "price+lot": "price", "mass+lot": "mass",
+        "mass+part": "mass", "price+part": "price", "price+size": "price", "mass+flat": "mass", "area+flat": "area", "lot+revision": "revision",
+        "lot+remark": "remark", "part+remark": "remark", "area+remark": "remark", "remark+price": "price", "sheet_size+size": "sheet_size", "size+material": "size",
+    }.items()
+}  # fmt: skip
+# one letter names a size only where nothing else in the heading is left to explain
+_LETTERS = {"t": "thickness", "s": "thickness", "l": "length", "w": "width", "b": "width"}
+_NUMBERED = frozenset({"part", "description", "material", "bends", "thickness", "remark", "revision", "item"})
+_SIZE_ORDER = re.compile(r"[^\W\d_]+(?: ?[x×*] ?[^\W\d_]+){1,2}")
 
 
 @dataclass(frozen=True)
-class Heading:
-    """Where the heading stands (rows counted from 0), and per column its text, field and unit."""
+class Meaning:
+    """What one heading says. `sure`: every word is understood; `order`: the sizes of a cell such as 200 x 100 x 2."""
 
-    first_row: int
-    rows: int
-    texts: dict[int, str]
-    fields: dict[int, str]
-    units: dict[int, str]
-
-    @property
-    def last_row(self) -> int:
-        """The last row of the heading; the list begins below it."""
-        return self.first_row + self.rows - 1
-
-
-@dataclass
-class Found:
-    """Texts, fields and units by column."""
-
-    texts: dict[int, str] = field(default_factory=dict)
-    fields: dict[int, str] = field(default_factory=dict)
-    units: dict[int, str] = field(default_factory=dict)
-
-    @property
-    def score(self) -> tuple[int, int]:
-        return len(set(self.fields.values())), len(self.units)
+    field: str = ""
+    unit: str = ""
+    sure: bool = False
+    series: str = ""
+    order: tuple[str, ...] = ()
 
 
 @cache
@@ -50,84 +81,108 @@ def words() -> dict[str, str]:
     return {word: row["field"] for row in csv.DictReader(text.splitlines()) for word in row["words"].split("|")}
 
 
-def known_fields() -> list[str]:
-    """The fields that a list can have, in the order of the table of words."""
-    return list(dict.fromkeys(words().values()))
+@cache
+def meaning(text: str) -> Meaning:
+    """The field and unit that a heading names.
 
-
-def heading_of(text: str) -> tuple[str | None, str | None]:
-    """The field and the unit that a heading names; the longest phrase of known words wins.
-
-    >>> heading_of("Blank length [mm]"), heading_of("Mat'l thk. (ga)"), heading_of("Remarks")
-    (('length', 'mm'), ('thickness', 'gauge'), (None, None))
+    >>> meaning("Blank length [mm]"), meaning("Remarks").field, meaning("Menge/Jahr").field
+    (Meaning(field='length', unit='mm', sure=True, series='', order=()), 'remark', 'yearly')
+    >>> meaning("Leg B (mm)").field, meaning("Leg B (mm)").series, meaning("Length of weld").sure
+    ('flanges', 'b', False)
     """
+    if len(text) > LONGEST_HEADING:
+        return Meaning()
     plain = " ".join(text.lower().replace("_", " ").split())
-    unit = None
-    for part in re.findall(r"[(\[]([^)\]]*)[)\]]", plain):
-        unit = unit or unit_of(part)
-    bare = re.sub(r"[(\[][^)\]]*[)\]]", " ", plain)
-    tokens = [token for token in (token.strip(".:,;") for token in _split(bare)) if token]
-    if unit is None and len(tokens) > 1:
-        unit = unit_of(tokens[-1])
-        tokens = tokens[:-1] if unit else tokens
-    found = _longest(tokens)
-    if found == "thickness" and unit is None and {"gauge", "gage", "ga"} & set(tokens):
-        unit = "gauge"
-    return found, unit if found else None
+    unit, bare = _unit(plain)
+    order = _order(bare)
+    if order:
+        return Meaning("size", unit, True, "", order)
+    fields, left = _phrases(_tokens(bare))
+    fields, left = _with_letters(fields, left)
+    name = _together(fields)
+    series = left[0] if len(left) == 1 and re.fullmatch(r"[0-9]{1,7}|[a-h]", left[0]) else ""
+    sure = bool(name) and (not left or (name == "flanges" and bool(series)))
+    if not name and fields:
+        name = fields[-1]  # two fields at once: the last word is asked about
+    return Meaning(name, unit, sure, series)
 
 
-def _split(text: str) -> list[str]:
-    parts = text.split()
-    return [piece for part in parts for piece in ([part] if part in words() else part.split("/"))]
+def _unit(plain: str) -> tuple[str, str]:
+    """The unit of a heading, and the heading without it."""
+    unit = ""
+
+    def take(found: re.Match[str]) -> str:
+        nonlocal unit
+        inside = found[1].removeprefix("in ").strip() if unit_of(found[1]) is None else found[1]
+        if not unit and unit_of(inside) is not None:
+            unit = unit_of(inside) or ""
+            return " "
+        return f" {found[1]} "
+
+    bare = re.sub(r"[(\[]([^)\]\[(]{0,60})[)\]]", take, plain)
+    *rest, last = re.split(r"[\s,/:-]+", bare.strip(" .:,;/-")) if bare.strip() else [""]
+    if not unit and rest and unit_of(last) and not (unit_of(last) == "count" or last in words()):
+        unit = unit_of(last) or ""
+        bare = " ".join(rest[:-1] if rest[-1] == "in" and len(rest) > 1 else rest)
+    return ("" if unit == "count" else unit), bare
 
 
-def _longest(tokens: list[str]) -> str | None:
-    """The field of the longest phrase among the tokens; of two equally long, the later one (English: the noun is last)."""
-    table = words()
-    for size in range(len(tokens), 0, -1):
-        for start in range(len(tokens) - size, -1, -1):
-            field_name = table.get(" ".join(tokens[start : start + size]))
-            if field_name:
-                return field_name
-    return None
+def _order(bare: str) -> tuple[str, ...]:
+    """The order of sizes that a heading spells out: L x B x t."""
+    found = _SIZE_ORDER.search(bare)
+    if found is None:
+        return ()
+    names = [_LETTERS.get(part) or words().get(part, "") for part in re.split(r" ?[x×*] ?", found[0])]
+    rest = _phrases(_tokens(bare.replace(found[0], " ")))
+    known = set(names) <= {"length", "width", "thickness"} and len(set(names)) == len(names)
+    return tuple(names) if known and not rest[1] and set(rest[0]) <= {"size", "flat"} else ()
 
 
-def find_heading(sheet: Sheet) -> Heading | None:
-    """The best heading of a sheet, of one row or of two; None where no row names three fields."""
-    best: Heading | None = None
-    best_score = (2, 10**6, 0)  # at least three fields
-    for first in range(min(SEARCHED_ROWS, len(sheet.rows))):
-        for rows in (1, 2):
-            if first + rows > len(sheet.rows) or (rows == 2 and _has_numbers(sheet, first + 1)):
-                continue
-            found = read_heading(sheet, first, rows)
-            score = (*found.score, -rows)
-            if score > best_score:
-                best, best_score = Heading(first, rows, found.texts, found.fields, found.units), score
-    return best
-
-
-def _has_numbers(sheet: Sheet, row: int) -> bool:
-    return any(isinstance(cell, float) or (isinstance(cell, str) and cell[:1].isdigit()) for cell in sheet.rows[row])
-
-
-def read_heading(sheet: Sheet, first: int, rows: int) -> Found:
-    """What the rows of a heading say, column by column."""
-    found = Found()
-    width = max(len(sheet.rows[row]) for row in range(first, first + rows))
-    for column in range(width):
-        parts = [sheet.at(row, column) for row in range(first, first + rows)]
-        texts = list(dict.fromkeys(part for part in parts if isinstance(part, str)))
-        if not texts:
-            continue
-        joined = " ".join(f"({text})" if number and unit_of(text) else text for number, text in enumerate(texts))
-        found.texts[column] = joined
-        name, unit = heading_of(texts[-1]) if len(texts) > 1 else heading_of(joined)
-        if name is None or unit is None:
-            whole_name, whole_unit = heading_of(joined)
-            name, unit = name or whole_name, unit or whole_unit
-        if name:
-            found.fields[column] = name
-        if unit:
-            found.units[column] = unit
+def _tokens(bare: str) -> list[str]:
+    found: list[str] = []
+    for raw in bare.split():
+        plain = raw.strip(".:,;-/")
+        whole = raw if raw in words() else plain
+        found += [whole] if whole in words() else [part for part in re.split(r"[/\-,;:._+&]+", plain) if part]
     return found
+
+
+def _phrases(tokens: list[str]) -> tuple[list[str], list[str]]:
+    """The fields that the tokens name, the longest known phrase first, and the tokens that nobody knows."""
+    table = words()
+    fields: list[str] = []
+    left: list[str] = []
+    start = 0
+    while start < len(tokens):
+        for size in range(min(4, len(tokens) - start), 0, -1):
+            name = table.get(" ".join(tokens[start : start + size]))
+            if name:
+                fields.append(name)
+                start += size
+                break
+        else:
+            if tokens[start] not in _FILLERS:
+                left.append(tokens[start])
+            start += 1
+    return fields, left
+
+
+def _with_letters(fields: list[str], left: list[str]) -> tuple[list[str], list[str]]:
+    """A lone letter as the name of a size: by itself, with `blank` or `flat`, or repeating the word beside it: Thickness (t)."""
+    if len(left) != 1 or left[0] not in _LETTERS:
+        return fields, left
+    name = _LETTERS[left[0]]
+    if not fields or set(fields) <= {"flat", "size", name} or (name == "thickness" and set(fields) <= {"material"}):
+        return [*fields, name], []
+    return fields, left
+
+
+def _together(fields: list[str]) -> str:
+    kinds = frozenset(fields)
+    if len(kinds) > 1 and fields[-1] == "item":
+        kinds -= {"item"}  # the "no" of "Drawing no"; "Lot no" names a lot and is no quantity
+        if not kinds <= _NUMBERED:
+            return "remark" if kinds <= {"lot", "remark"} else ""
+    if len(kinds) > 1 and fields[0] == "item" and kinds != {"item", "part"}:
+        kinds -= {"item"}  # the "No. of" of "No. of bends", the "item" of "Item qty"
+    return _TOGETHER.get(kinds, next(iter(kinds)) if len(kinds) == 1 else "")

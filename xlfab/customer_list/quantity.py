@@ -5,7 +5,12 @@ from __future__ import annotations
 import re
 import unicodedata
 from dataclasses import dataclass
-from fractions import Fraction
+
+from xlfab.core.numbers import LONGEST, Unreadable, decimal_number, proved_mark
+
+__all__ = ["Quantity", "Unreadable", "clean", "decimal_evidence", "in_mm", "quantity", "sizes", "unit_of"]
+
+LONGEST_CELL = 200  # characters of a cell that is read as a quantity; longer is a remark
 
 _UNITS = {
     "mm": "mm",
@@ -38,9 +43,20 @@ _UNITS = {
     "stck": "count",
     "stück": "count",
     "st": "count",
+    "stücke": "count",
+    "unit": "count",
+    "units": "count",
+    "nos": "count",
+    "pièces": "count",
+    "uds": "count",
+    "ud": "count",
     "pzi": "count",
     "pz": "count",
     "pzas": "count",
+    "kg": "kg",
+    "g": "g",
+    "lb": "lb",
+    "lbs": "lb",
     "nr": "count",
     "no": "count",
 }
@@ -49,16 +65,14 @@ _QUOTES = str.maketrans(
     {"”": '"', "“": '"', "″": '"', "„": '"', "’": "'", "′": "'", "‘": "'", "⁄": "/", "−": "-", "–": "-"}
 )
 _DIGITS = r"[0-9][0-9.,]*(?:[ '][0-9]{3}(?![0-9]))*(?:[.,][0-9]+)?"
-_FRACTION = r"(?:[0-9]+[ -]+)?[0-9]+ ?/ ?[0-9]+"
+_FRACTION = r"(?:[0-9]{1,6}[ -]+)?[0-9]{1,6} ?/ ?[0-9]{1,6}"
 _NUMBER = re.compile(rf"(?P<number>{_FRACTION}|{_DIGITS}|[.,][0-9]+)")
 _FEET = re.compile(
-    rf"(?P<feet>[0-9]+) ?(?:'|ft\.?|feet) ?-? ?(?:(?P<inches>{_FRACTION}|{_DIGITS}) ?(?:\"|in\.?|inch(?:es)?)?)"
+    rf"(?P<feet>[0-9]{{1,6}}) ?(?:'|ft\.?|feet) ?-? ?(?:(?P<inches>{_FRACTION}|{_DIGITS}) ?(?:\"|in\.?|inch(?:es)?)?)"
 )
-_GAUGE_FIRST = re.compile(r"(?:ga|gage|gauge|#)\.? ?(?P<number>[0-9]+)")
-
-
-class Unreadable(ValueError):
-    """Why a cell could not be read as a quantity."""
+_THOUSANDS = re.compile(r"[0-9]{3}(?:[.,][0-9]+)?")
+_GAUGE_FIRST = re.compile(r"(?:ga|gage|gauge|#)\.? ?(?P<number>[0-9]{1,3})")
+_LABEL = re.compile(r"(?:[a-z]|[a-z]{3,9}) ?[=:] ?")  # t=2, L: 300
 
 
 @dataclass(frozen=True)
@@ -84,48 +98,25 @@ def clean(text: str) -> str:
     >>> clean("3½”")
     '3 1/2"'
     """
+    if len(text) > LONGEST_CELL:
+        raise Unreadable(f"has {len(text)} characters; a size or a number of pieces has at most {LONGEST_CELL}")
     spaced = "".join(f" {mark}" if unicodedata.decomposition(mark).startswith("<fraction>") else mark for mark in text)
     plain = unicodedata.normalize("NFKC", spaced).translate(_QUOTES).replace("''", '"')
     return " ".join(plain.split())
 
 
-def number(text: str, decimal: str) -> float:
-    """A plain number with a stated decimal mark; the other mark, a space or an apostrophe may part thousands.
-
-    >>> number("1.234,5", ","), number("1 200", "."), number("0,75", ",")
-    (1234.5, 1200.0, 0.75)
-    """
-    thousands = "." if decimal == "," else ","
-    whole, _, rest = text.partition(decimal)
-    groups = re.split(rf"[{re.escape(thousands)} ']", whole)
-    grouped = len(groups) == 1 or (1 <= len(groups[0]) <= 3 and all(len(group) == 3 for group in groups[1:]))
-    if (
-        not grouped
-        or not re.fullmatch(r"[0-9]*", rest)
-        or not re.fullmatch(r"[0-9]*", "".join(groups))
-        or not (whole or rest)
-    ):
-        raise Unreadable(f"not a number with the decimal mark '{decimal}'")
-    return float(f"{''.join(groups) or '0'}.{rest or '0'}")
-
-
 def decimal_evidence(text: str) -> str | None:
-    """Which decimal mark a text proves: '.' or ',', '?' if it could be either, None if it has neither.
+    """Which decimal mark the number in a text proves: '.' or ',', '?' if it could be either, None if it has neither.
 
-    >>> [decimal_evidence(text) for text in ("12,5", "1.234,5", "1,234", "0.125", "120")]
-    [',', ',', '?', '.', None]
+    Only the number speaks: the point of a unit ("1.000 St.") proves nothing.
+
+    >>> [decimal_evidence(text) for text in ("12,5", "1.234,5", "1,234", "0.125", "120", "1.000 St.", "Nr. 3")]
+    [',', ',', '?', '.', None, '?', None]
     """
-    found = re.search(r"[0-9.,]*[.,][0-9.,]*", text)
-    if found is None:
+    found = _NUMBER.match(_LABEL.sub("", clean(text).lower(), count=1))
+    if found is None or "/" in found["number"] or len(found["number"]) > LONGEST:
         return None
-    marks = re.findall(r"[.,]", found[0])
-    if len(set(marks)) == 2:
-        return marks[-1]
-    if len(marks) > 1:
-        return "," if marks[0] == "." else "."
-    before, after = re.split(r"[.,]", found[0])
-    open_question = len(after) == 3 and 1 <= len(before) <= 3 and before != "0"
-    return "?" if open_question else marks[0]
+    return proved_mark(found["number"].rstrip(".,"))
 
 
 def quantity(text: str, decimal: str = ".") -> Quantity:
@@ -134,9 +125,9 @@ def quantity(text: str, decimal: str = ".") -> Quantity:
     >>> quantity('3-1/2"'), quantity("16 ga"), quantity("1.250,5 mm", ",")
     (Quantity(value=3.5, unit='in'), Quantity(value=16.0, unit='gauge'), Quantity(value=1250.5, unit='mm'))
     """
-    plain = clean(text).lower()
+    plain = _LABEL.sub("", clean(text).lower(), count=1)
     feet = _FEET.fullmatch(plain)
-    if feet and not re.fullmatch(r"[0-9]{3}", plain.partition("'")[2]):  # 1'200 is twelve hundred
+    if feet and not _THOUSANDS.fullmatch(plain.partition("'")[2]):  # 1'200 and 1'200,5 are twelve hundred
         return Quantity(float(feet["feet"]) * 12 + _amount(feet["inches"], decimal), "in")
     gauge = _GAUGE_FIRST.fullmatch(plain)
     if gauge:
@@ -144,7 +135,7 @@ def quantity(text: str, decimal: str = ".") -> Quantity:
     found = _NUMBER.match(plain)
     if found is None:
         raise Unreadable("no number")
-    rest = plain[found.end() :].strip(" .-")
+    rest = plain[found.end() :].strip(" .")
     if not rest:
         return Quantity(_amount(found["number"], decimal))
     unit = unit_of(rest)
@@ -155,22 +146,22 @@ def quantity(text: str, decimal: str = ".") -> Quantity:
 
 def _amount(text: str, decimal: str) -> float:
     if "/" not in text:
-        return number(text, decimal)
+        return decimal_number(text, decimal)
     *whole, fraction = re.split(r"[ -]+(?=[0-9]+ ?/)", text)
     top, bottom = (int(part) for part in fraction.split("/"))
     if bottom == 0 or (whole and top >= bottom):
         raise Unreadable(f"'{fraction}' is not a fraction of one")
-    return float(int(whole[0]) if whole else 0) + float(Fraction(top, bottom))
+    return float(int(whole[0]) if whole else 0) + top / bottom
 
 
 def sizes(text: str, decimal: str = ".") -> list[Quantity]:
-    """Several sizes in one cell, such as 1200 x 600 x 2 mm; a unit at the end holds for all before it that have none.
+    """Several sizes in one cell, such as 1200 x 600 x 2 mm; a length's unit at the end holds for all before it that have none.
 
     >>> [item.value for item in sizes("1200 x 600 x 2,5 mm", ",")]
     [1200.0, 600.0, 2.5]
     """
     found = [quantity(part, decimal) for part in re.split(r"\s*[x×*]\s*", clean(text).lower()) if part]
-    last = found[-1].unit if found else None
+    last = found[-1].unit if found and found[-1].unit in _MM else None  # 48 x 24 x 16 ga: the gauge is the last one's
     return [Quantity(item.value, item.unit or last) for item in found]
 
 

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from xlfab.core.arguments import argument
-from xlfab.core.errors import ScenarioError
 from xlfab.core.workbook_reading import column_number
-from xlfab.customer_list.cell_grid import Cell, Odd, Sheet, address
+from xlfab.customer_list.cell_grid import Cell, Number, Odd, Sheet, address, shown
+from xlfab.customer_list.designations import without_thickness
 from xlfab.customer_list.gauges import thickness_mm
 from xlfab.customer_list.list_mapping import Mapping, SheetMapping
 from xlfab.customer_list.propose import material_text
 from xlfab.customer_list.quantity import Quantity, Unreadable, in_mm, quantity, sizes
+
+SHOWN_LETTERS = 200  # of a cell in a note
+_SEVERAL = re.compile(r"[0-9]{1,7}(?: ?[/;|] ?[0-9]{1,7}){1,9}")
+_THREE_DECIMALS = re.compile(r"[1-9][0-9]{0,2}[.,]000")
 
 
 @dataclass(frozen=True)
@@ -36,45 +41,80 @@ class Row:
     row: int
     notes: list[Note] = field(default_factory=list)
 
-    def cell(self, name: str) -> Cell:
-        """The cell of a field; nothing where the list has no such column."""
+    def places(self, name: str) -> list[int]:
+        """The columns of a field, counted from 0; none where the list has no such column."""
         column = self.mapping.columns.get(name)
-        return self.sheet.at(self.row, column_number(column.column) - 1) if column else None
+        return [column_number(part) - 1 for part in column.column.split("+")] if column else []
+
+    def cells(self, name: str) -> list[Cell]:
+        """The cells of a field."""
+        return [self.sheet.at(self.row, place) for place in self.places(name)]
+
+    def cell(self, name: str) -> Cell:
+        """The cell of a field that has one column; nothing where the list has no such column."""
+        return next(iter(self.cells(name)), None)
 
     def has(self, name: str) -> bool:
         """True if the list has a column for the field."""
         return name in self.mapping.columns
 
-    def note(self, name: str, reason: str, shown: str | None = None) -> None:
+    def filled(self) -> list[str]:
+        """What stands in the cells that the mapping uses, each once."""
+        columns = dict.fromkeys(place for name in self.mapping.columns for place in self.places(name))
+        return [shown(cell) for cell in (self.sheet.at(self.row, place) for place in columns) if cell is not None]
+
+    def note(self, name: str, reason: str, text: str | None = None) -> None:
         """Book a note on a field's cell."""
-        column = self.mapping.columns.get(name)
-        place = address(self.row, column_number(column.column) - 1) if column else f"row {self.row + 1}"
-        self.notes.append(
-            Note(self.mapping.sheet, place, name, show(self.cell(name)) if shown is None else shown, reason)
-        )
+        places = self.places(name)
+        place = address(self.row, places[0]) if places else f"row {self.row + 1}"
+        told = shown(self.cell(name)) if text is None else text
+        self.notes.append(Note(self.mapping.sheet, place, name, told[:SHOWN_LETTERS], reason))
+
+    def note_list(self, name: str, reason: str) -> None:
+        """Book a note that holds for the whole list; it is kept once."""
+        self.notes.append(Note(self.mapping.sheet, "heading", name, "", reason))
 
     def text(self, name: str) -> str:
         """A text; whole numbers without a point."""
         cell = self.cell(name)
         if isinstance(cell, Odd):
             self.note(name, cell.reason)
+            return ""
         return material_text(cell)
 
     def length(self, name: str, known: str) -> float | None:
         """A length in mm, inside the allowed range of the vocabulary's name `known`."""
         return self._read(name, known, lambda item: self._length_mm(item, name))
 
-    def count(self, name: str, known: str, whole: bool = True) -> float | None:
+    def count(self, name: str, known: str) -> float | None:
         """A number of pieces."""
+        cell = self.cell(name)
+        several = self.several(name)
+        if several:
+            listed = ", ".join(f"{value:g}" for value in several)
+            self.note(
+                name, f"several quantities: {listed}; the first is taken for the lot, all of them as price breaks"
+            )
+            return self.inside(name, known, several[0])
 
         def convert(item: Quantity) -> float:
             if item.unit not in (None, "count"):
                 raise Unreadable(f"'{item.unit}' is no unit of a number of pieces")
-            if whole and item.value != int(item.value):
+            if item.value != int(item.value):
                 raise Unreadable("not a whole number")
             return item.value
 
-        return self._read(name, known, convert)
+        value = self._read(name, known, convert)
+        if value is not None and value < 1000 and isinstance(cell, str) and _THREE_DECIMALS.match(cell):
+            self.note(name, f"read as {value:g}; if the mark parts thousands it is {value * 1000:g}")
+        return value
+
+    def several(self, name: str) -> list[float]:
+        """The quantities of a cell that holds several, such as 10/50/100."""
+        cell = self.cell(name)
+        if isinstance(cell, str) and _SEVERAL.fullmatch(cell):
+            return [float(part) for part in re.split(r"[/;|]", cell)]
+        return []
 
     def share(self, name: str, known: str) -> float | None:
         """A share of one, or percent with its sign."""
@@ -86,14 +126,31 @@ class Row:
 
         return self._read(name, known, convert)
 
-    def lengths(self, name: str) -> list[float] | None:
-        """Several lengths in one cell, in mm."""
-        cell = self.cell(name)
-        if not isinstance(cell, str):
-            self.note(name, "empty" if cell is None else "several sizes are wanted, such as 1200 x 600")
-            return None
+    def number(self, name: str) -> Quantity | None:
+        """A number with its unit and no note: for figures that only check others."""
+        return self.read(self.cell(name))
+
+    def read(self, cell: Cell) -> Quantity | None:
+        """A cell's quantity, or None where it has none."""
         try:
-            text = cell.replace("/", "x").replace("+", "x") if name == "flanges" else cell
+            return (
+                Quantity(cell.value, cell.unit or None)
+                if isinstance(cell, Number)
+                else quantity(shown(cell), self.mapping.decimal)
+            )
+        except Unreadable:
+            return None
+
+    def lengths(self, name: str) -> list[float] | None:
+        """Several lengths, in one cell or in several, in mm; None with a note where one of them cannot be read."""
+        cells = [cell for cell in self.cells(name) if cell is not None]
+        try:
+            if len(self.places(name)) > 1:
+                return [self._length_mm(self._quantity(name, cell), name) for cell in cells]
+            cell = self.cell(name)
+            if not isinstance(cell, str):
+                raise Unreadable("empty" if cell is None else "several sizes are wanted, such as 1200 x 600")
+            text = re.sub(r"[/+]", "x", cell) if name == "flanges" else cell
             return [self._length_mm(item, name) for item in sizes(text, self.mapping.decimal)]
         except Unreadable as error:
             self.note(name, str(error))
@@ -102,19 +159,28 @@ class Row:
     def _length_mm(self, item: Quantity, name: str) -> float:
         unit = item.unit or self.mapping.columns[name].unit
         if unit == "gauge":
-            material = material_text(self.cell("material")) or "*"
+            material = without_thickness(material_text(self.cell("material")))[0] or "*"
             return thickness_mm(item.value, self.whole.gauges.get(material, "?"))
-        return in_mm(item, unit)
+        return in_mm(item, unit or "?")
+
+    def _quantity(self, name: str, cell: Cell) -> Quantity:
+        if cell is None:
+            raise Unreadable("empty")
+        if isinstance(cell, Odd):
+            raise Unreadable(cell.reason)
+        if isinstance(cell, Number):
+            if cell.rounded:
+                self.note(
+                    name, f"the sheet shows {cell.shown}, the cell holds {cell.value:.6g}: what it holds is taken"
+                )
+            return Quantity(cell.value, cell.unit or None)
+        if name == "thickness" and self.places(name) == self.places("material"):
+            cell = without_thickness(cell)[1]
+        return quantity(cell, self.mapping.decimal)
 
     def _read(self, name: str, known: str, convert: Callable[[Quantity], float]) -> float | None:
-        cell = self.cell(name)
         try:
-            if cell is None:
-                raise Unreadable("empty")
-            if isinstance(cell, Odd):
-                raise Unreadable(cell.reason)
-            item = Quantity(cell) if isinstance(cell, float) else quantity(cell, self.mapping.decimal)
-            value = convert(item)
+            value = convert(self._quantity(name, self.cell(name)))
         except Unreadable as error:
             self.note(name, str(error))
             return None
@@ -132,25 +198,3 @@ class Row:
                 name, f"read as {value:.6g} {item.unit.label}, outside the usual {low:g} to {high:g}: check the unit"
             )
         return value
-
-
-def show(cell: Cell) -> str:
-    """A cell as the user sees it."""
-    if isinstance(cell, Odd):
-        return cell.shown
-    return material_text(cell)
-
-
-def check_headings(sheet: Sheet, mapping: SheetMapping) -> None:
-    """Refuse a mapping whose headings do not stand where it says: it was made for another list."""
-    from xlfab.customer_list.headings import read_heading
-
-    texts = read_heading(sheet, mapping.heading_first_row - 1, mapping.heading_rows).texts
-    for name, column in mapping.columns.items():
-        found = texts.get(column_number(column.column) - 1, "")
-        if found != column.heading:
-            place = f"{column.column}{mapping.heading_first_row}"
-            raise ScenarioError(
-                f"sheet {sheet.name}, cell {place}: the heading is '{found}', the mapping says '{column.heading}' for {name}; "
-                "the mapping was made for another list"
-            )
