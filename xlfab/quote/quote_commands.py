@@ -57,7 +57,7 @@ def quote(
     paper: Paper = "A4",
     overwrite: Overwrite = False,
 ) -> None:
-    """Build the quote workbook of a scenario; an OUTPUT that ends in .pdf is the customer's page alone (needs LibreOffice)."""
+    """Build the quote workbook of a scenario, or with -o FILE.pdf print its page for the customer at once."""
     from xlfab.inputs.rests_on import rests_on
     from xlfab.quote.quote_file import load_quote
     from xlfab.quote.quote_job import quote_job
