@@ -25,7 +25,7 @@ from xlfab.cycle_time import (
     year,
 )
 from xlfab.energy import auto_stop, calendar, causes, drive, power_states, work
-from xlfab.investment import appraisal, break_even, cash_flow, depreciation, finance, life_cycle
+from xlfab.investment import appraisal, break_even, cash_flow, depreciation, finance, life_cycle, live_spread
 from xlfab.process import bending, blade_setting, feasibility, flat_blank, press_steps, shearing, sheet
 
 CATALOGUE: tuple[Function, ...] = (
@@ -255,6 +255,7 @@ CATALOGUE: tuple[Function, ...] = (
     cash_flow.present_value_cur,
     cash_flow.payback_step_years,
     cash_flow.payback_if_reached_years,
+    cash_flow.flow_within_cur,
     appraisal.net_present_value_now_cur,
     appraisal.net_present_value_one_period_cur,
     appraisal.internal_rate_share,
@@ -282,5 +283,7 @@ CATALOGUE: tuple[Function, ...] = (
     break_even.break_even_quantity_count,
     break_even.break_even_ratio,
     break_even.break_even_price_difference_cur,
+    live_spread.spread_scale_ratio,
+    live_spread.above_zero_share,
 )
 FUNCTIONS: dict[str, Function] = {item.spec.name: item for item in CATALOGUE}

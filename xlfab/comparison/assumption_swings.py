@@ -11,11 +11,13 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.comparison.estimate import estimate
+from xlfab.comparison.estimate import OptionTables, estimate
+from xlfab.comparison.purchase_flows import LAST_YEAR
 from xlfab.core.arrays import Numbers
 from xlfab.inputs.stated_values import Assumption
 from xlfab.investment.risk import Doubt, Model, Swing, one_at_a_time
 from xlfab.tables.plan import fill
+from xlfab.tables.rules import Ref
 
 
 @dataclass(frozen=True)
@@ -43,24 +45,51 @@ def doubts_of(scenario: Any) -> list[Doubt]:
     ]
 
 
-def model_of(scenario: Any) -> Model:
-    """Named values of assumptions to each option's first-year saving, net present value and payback against the first."""
+# what is drawn of each option beside its saving and its net present value: the causes of its worth, and the money still out
+CAUSES_OF_WORTH = {
+    "labour": ("labour_present_value_cur",),
+    "energy": ("energy_present_value_cur",),
+    "upkeep": ("maintenance_present_value_cur", "scrap_present_value_cur"),
+}
+YEARS = range(LAST_YEAR + 1)
+
+
+def model_of(scenario: Any, whole: bool = False) -> Model:
+    """Named values of assumptions to each option's first-year saving, net present value and payback against the first.
+
+    `whole` adds the causes of the worth, the money back at the wanted payback, and the money still out after each year. Every
+    variant is estimated for the parts that are counted as stated.
+    """
 
     groups = open_assumptions(scenario)
+    counted = estimate(scenario).counted.value("counted_switch")
 
     def model(values: dict[str, Numbers]) -> dict[str, Numbers]:
         variants = {
             (item.section, item.record, item.key): array for name, array in values.items() for item in groups[name]
         }
-        wanted = {}
-        for number, option in enumerate(estimate(scenario, variants).options[1:], 2):
+        wanted: dict[str, Ref] = {}
+        options = estimate(scenario, variants, counted).options
+        for number, option in enumerate(options[1:], 2):
             wanted[f"saving_{number}"] = option.purchase["yearly_saving_cur"]
             wanted[f"worth_{number}"] = option.measures["net_present_value_cur"]
             wanted[f"payback_{number}"] = option.measures["simple_payback_years"]
+            if whole:
+                wanted |= _causes(number, option)
         fill(wanted.values())  # together, so that what they share is worked out once
-        return {name: np.asarray(ref.table.value(ref.column))[..., 0] for name, ref in wanted.items()}
+        found = {name: np.asarray(ref.table.value(ref.column))[..., 0] for name, ref in wanted.items()}
+        for number, option in enumerate(options[1:], 2):
+            if whole:
+                sums = option.cash_flow.value("simple_sum_cur")
+                found |= {f"out_{number}_{year}": sums[..., year] for year in YEARS}
+        return found
 
     return model
+
+
+def _causes(number: int, option: OptionTables) -> dict[str, Ref]:
+    columns = [column for group in CAUSES_OF_WORTH.values() for column in (*group, "in_target_cur")]
+    return {f"{column}_{number}": option.measures[column] for column in columns}
 
 
 def swings(scenario: Any) -> dict[int, OptionSwings]:

@@ -14,6 +14,7 @@ from xlfab.comparison.estimate import Job, estimate
 from xlfab.comparison.estimate_checks import all_checks
 from xlfab.comparison.feature_value import FeatureStudy, features_of
 from xlfab.comparison.random_draws import SEED, Risk, few_draws, risk_of
+from xlfab.comparison.spread_tables import SpreadTables, spread_tables
 from xlfab.comparison.verdict import verdict_of
 from xlfab.inputs.stated_values import Assumption
 from xlfab.tables.table import Table
@@ -26,6 +27,7 @@ class Comparison:
     job: Job
     desk: Desk
     verdicts: list[Table]
+    spreads: dict[int, SpreadTables]
     open: dict[str, list[Assumption]]
     swings: dict[int, OptionSwings]
     risk: Risk
@@ -47,11 +49,6 @@ def compare(
     desk = desk_of(scenario, found)
     job = estimate(scenario, desk.taken)
     risk = risk_of(scenario, draws or few_draws(scenario), seed, progress)
-    verdicts = [
-        verdict_of(number, option, job.money.terms, risk.options[number])
-        for number, option in enumerate(job.options, 1)
-        if number > 1
-    ]
     strokes = [strokes_of(one, job) for one in job.machines]
     electricity = [electricity_of(one, table) for one, table in zip(job.machines, strokes, strict=True)]
     weights = [weight_of(number, one, job, found[number]) for number, one in enumerate(job.options[1:], 2)]
@@ -63,4 +60,13 @@ def compare(
         for number, one in enumerate(job.options, 1)
     ]
     checks = all_checks(job, electricity, bills)
-    return Comparison(job, desk, verdicts, *doubt, features, *checks, strokes, electricity, weights, bills)
+    checked, first, terms = list(zip(job.machines, checks[0], strict=True)), job.options[0], job.money.terms
+    spreads = {
+        number: spread_tables(number, one, first, terms, risk.options[number])
+        for number, one in enumerate(job.options[1:], 2)
+    }
+    verdicts = [
+        verdict_of(number, one, first, checked, spreads[number], terms, scenario.currency)
+        for number, one in enumerate(job.options[1:], 2)
+    ]
+    return Comparison(job, desk, verdicts, spreads, *doubt, features, *checks, strokes, electricity, weights, bills)

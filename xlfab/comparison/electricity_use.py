@@ -41,6 +41,7 @@ def strokes_of(one: MachineTables, job: Job) -> Table:
     t = Table(f"strokes_{steps.name}", f"{steps.title}: strokes of the year", steps.rows)
     t.add("part", lambda name: name, steps["part"], text=True)
     t.lookup("yearly_quantity_count", "part", job.part_list["yearly_quantity_count"], "part")
+    t.lookup("here_switch", "part", one.parts["here_switch"], "part")
     stated, data = (job.bends, None) if one.kind == "press_brake" else (job.cuts, job.cut_data)
     year = (stated["per_part_count"], "yearly_quantity_count", job.workplace["scrap_share"])
     if data is None:
@@ -80,7 +81,7 @@ def electricity_of(one: MachineTables, strokes: Table) -> Table:
     m, year = one.stated, one.year
     t = Table.record(f"electricity_{one.year.name}", f"Electricity of {one.stated.title.lower()}")
     for state in ("processing", "moving"):
-        t.total(f"{state}_h_per_year", strokes[f"{state}_h_per_year"])
+        t.total(f"{state}_h_per_year", strokes[f"{state}_h_per_year"], where=strokes["here_switch"])
     stroke = ("moving_h_per_year", "processing_h_per_year")
     waiting, stop, night = year["waiting_h_per_year"], m["stop_share"], m["control_on_share"]
     t.add("ready_h_per_year", F["ready_h_per_year"], year["busy_h_per_year"], *stroke, waiting, stop, label="Ready")
@@ -104,10 +105,11 @@ def electricity_of(one: MachineTables, strokes: Table) -> Table:
 
 
 def _causes(t: Table, year: Table, strokes: Table) -> None:
+    here = strokes["here_switch"]
     idle = (year["waiting_energy_kwh"], year["ready_energy_kwh"])
     t.add("idle_kwh", lambda a, b: a + b, *idle, label="Idle: ready, standby, warm-up")
-    t.total("work_kwh", strokes["work_kwh"], label="Forming and cutting")
-    t.total("net_lift_kwh", strokes["net_lift_kwh"], label="Lifting, less what comes back")
+    t.total("work_kwh", strokes["work_kwh"], label="Forming and cutting", where=here)
+    t.total("net_lift_kwh", strokes["net_lift_kwh"], label="Lifting, less what comes back", where=here)
     losses = (year["work_energy_kwh"], year["lift_energy_kwh"], "work_kwh", "net_lift_kwh")
     t.add("losses_kwh", lambda a, b, c, d: a + b - c - d, *losses, label="Losses of the drive")
     causes = ("idle_kwh", "work_kwh", "net_lift_kwh", "losses_kwh")

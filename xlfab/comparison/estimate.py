@@ -33,6 +33,11 @@ class OptionTables:
     measures: Table
     worth: Worth
 
+    @property
+    def machines(self) -> list[MachineTables]:
+        """The machines that the option works with, shears first."""
+        return [self.shear, self.brake]
+
 
 @dataclass
 class Job(ShopWork):
@@ -42,10 +47,13 @@ class Job(ShopWork):
     options: list[OptionTables]
 
 
-def estimate(scenario: Any, variants: Variants | None = None) -> Job:
-    """Lay out a scenario; figures are worked out when asked for. `variants` replaces single inputs by one value for each variant."""
+def estimate(scenario: Any, variants: Variants | None = None, counted: Any = None) -> Job:
+    """Lay out a scenario; figures are worked out when asked for. `variants` replaces single inputs by one value for each variant.
+
+    `counted` says which parts are in the sums, where that is settled already.
+    """
     v = variants or {}
-    work = lay_out(scenario, v)
+    work = lay_out(scenario, v, counted)
     money = Money(work.purchase, work.finance, loan_and_tax.depreciation_table(scenario.finance))
     common = (work.part_list, work.part_data, work.workplace, work.tariff)
     options: list[OptionTables] = []

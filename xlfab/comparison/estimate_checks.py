@@ -9,13 +9,15 @@ import numpy as np
 from xlfab.comparison.estimate import Job, MachineTables, OptionTables
 from xlfab.comparison.option_year import DIFFERENCE_COLUMNS
 from xlfab.tables.table import Table
-from xlfab.work.step_checks import NO_RESULT, margin_checks, overall
+from xlfab.trace.expression import joined, said
+from xlfab.work.step_checks import NO_RESULT, overall, work_check
 
 CLOSE = 1e-9  # relative: sums taken in two orders may differ by rounding only
 
 
-def _within(value: Any, limit: Any, words: str) -> Any:
-    return np.where(np.isfinite(value), np.where(value <= limit, "OK", words), NO_RESULT)
+def _fits(busy: Any, usable: Any) -> Any:
+    words = joined("needs ", said(busy), " h a year, ", said(usable), " h exist")
+    return np.where(np.isfinite(busy), np.where(busy <= usable * (1 + CLOSE), "OK", words), NO_RESULT)
 
 
 def _formula_holds(least: Any, most: Any, first: Any, last: Any) -> Any:
@@ -35,24 +37,18 @@ def _equal(first: Any, second: Any) -> Any:
     return np.where(gap, "OK", "The sums differ")
 
 
-def machine_checks(one: MachineTables, bend_data: Table, study: Table, electricity: Table) -> Table:
+def machine_checks(one: MachineTables, bend_data: Table, study: Table, electricity: Table, units: str) -> Table:
     """Checks of one machine against the work that is put on it: the least margin of each kind, and what is wrong with it."""
     t = Table.record(f"checks_{one.stated.name}", "Checks")
-    margin_checks(t, one.kind, one.feasible)
+    work_check(t, one.kind, one.feasible, units)
     if one.kind == "press_brake":
         t.least("least_die_ratio", bend_data["die_ratio"], label="Die opening over thickness, least")
         t.peak("largest_die_ratio", bend_data["die_ratio"], label="Die opening over thickness, largest")
         holds = (study["force_holds_from_ratio"], study["force_holds_to_ratio"])
         both = ("least_die_ratio", "largest_die_ratio")
         t.add("die_check", _formula_holds, *both, *holds, text=True, label="Die opening within the force formula")
-    t.add(
-        "hours_check",
-        lambda a, b: _within(a, b, "Overtime: more work than switched-on hours"),
-        one.year["busy_h_per_year"],
-        one.year["usable_h_per_year"],
-        text=True,
-        label="Busy hours against switched-on hours",
-    )
+    hours = (one.year["busy_h_per_year"], one.year["usable_h_per_year"])
+    t.add("hours_check", _fits, *hours, text=True, label="Busy hours against switched-on hours")
     balance = electricity["balance"]
     t.add("balance_check", lambda said: said, balance, text=True, label=electricity.columns["balance"].label)
     return t
@@ -97,9 +93,10 @@ def option_checks(number: int, one: OptionTables, first: OptionTables, bill: Tab
 def all_checks(job: Job, electricity: list[Table], bills: list[Table]) -> tuple[list[Table], list[Table], Table]:
     """Checks of every machine (with its electricity) and option (with its bill), and the overall one."""
     machines = [
-        machine_checks(one, job.bend_data, job.study, power)
+        machine_checks(one, job.bend_data, job.study, power, job.scenario.units)
         for one, power in zip(job.machines, electricity, strict=True)
     ]
     pairs = zip(job.options, bills, strict=True)
     options = [option_checks(number, one, job.options[0], bill) for number, (one, bill) in enumerate(pairs, 1)]
-    return machines, options, overall([*machines, *options])
+    owners = [str(one.stated.value("name")[0]) for one in job.machines] + [one.name for one in job.options]
+    return machines, options, overall([*machines, *options], owners)

@@ -17,6 +17,8 @@ def parts_in(number: int, rows: Rows, shear: Table, brake: Table, parts: Table, 
     t.add("part", lambda name: name, parts["part"], text=True)
     fails = (shear["fails_count"], brake["fails_count"])
     t.add("can_it_be_made", _can, *fails, text=True, label="Can it be made")
+    here = (shear["here_switch"], brake["here_switch"])
+    t.add("here_switch", lambda cut, bend: cut * bend, *here, label="In the sums")
     t.add(
         "part_time_s",
         lambda cut, bend: cut + bend,
@@ -64,7 +66,12 @@ def parts_in(number: int, rows: Rows, shear: Table, brake: Table, parts: Table, 
 
 
 def _can(*fails: Any) -> Any:
-    return np.where(sum(fails[1:], fails[0]) > 0, "Cannot be made as stated: see the Checks sheet", "OK")
+    return np.where(sum(fails[1:], fails[0]) > 0, "Cannot be made as stated", "OK")
+
+
+def _mean(total: Any, count: Any) -> Any:
+    """A mean over counted parts; 0 where none is counted."""
+    return np.where(count > 0, total / np.where(count > 0, count, 1.0), 0.0)
 
 
 def option_year(
@@ -72,12 +79,13 @@ def option_year(
 ) -> Table:
     """The option's year and its mean part."""
     t = Table.record(f"option_year_{number}", f"Year of option {number}")
-    t.total("quantity_count", parts["yearly_quantity_count"], label="Parts a year")
+    here = on["here_switch"]
+    t.total("quantity_count", parts["yearly_quantity_count"], label="Parts a year", where=here)
     for column in ("part_time_s", "setup_part_s", "part_energy_kwh", "part_cost_cur"):
-        t.total(f"all_{column}", on[f"yearly_{column}"], label=on.columns[f"yearly_{column}"].label)
+        t.total(f"all_{column}", on[f"yearly_{column}"], label=on.columns[f"yearly_{column}"].label, where=here)
         t.add(
             f"mean_{column}",
-            lambda total, q: total / q,
+            _mean,
             f"all_{column}",
             "quantity_count",
             label=f"{on.columns[column].label}, mean",
@@ -113,9 +121,9 @@ def option_year(
             label=label,
         )
     t.add("energy_kwh", lambda a, b: a + b, shear["energy_kwh"], brake["energy_kwh"], label="Electricity a year")
-    t.total("lots_count", data["lots_per_year_count"], label="Lots a year")
+    t.total("lots_count", data["lots_per_year_count"], label="Lots a year", where=here)
     per_lot = ("energy_kwh", "lots_count")
-    t.add("mean_lot_energy_kwh", lambda kwh, lots: kwh / lots, *per_lot, label="Electricity of a lot, mean")
+    t.add("mean_lot_energy_kwh", _mean, *per_lot, label="Electricity of a lot, mean")
     both = ("demand_cost_cur_per_year", "try_out_cost_cur_per_year", "maintenance_cost_cur_per_year", "co2_kg_per_year")
     for column in both:
         t.add(column, lambda a, b: a + b, shear[column], brake[column], label=shear.columns[column].label)

@@ -146,10 +146,16 @@ def cash_flow(number: int, of: Table, purchase: Table, rows: Rows) -> Table:
         t.add(f"discounted_{what}_cur", F["present_value_cur"], *worth, label=label)
     t.add("discounted_in_cur", lambda flow: np.maximum(flow, 0.0), "discounted_cur", label="Discounted flow in")
     t.add("discounted_out_cur", lambda flow: np.maximum(-flow, 0.0), "discounted_cur", label="Discounted flow out")
-    for kind, flow in (("simple", "flow_cur"), ("discounted", "discounted_cur")):
+    back = (*savings, of["outlay_cur"], 0.0, "year", purchase["study_years"])
+    t.add("back_cur", F["yearly_cash_flow_cur"], *back, label="Outlay and savings, without salvage")
+    worth = ("back_cur", purchase["discount_rate_share"], "year")
+    t.add("discounted_back_cur", F["present_value_cur"], *worth, label="Outlay and savings, discounted")
+    target = ("back_cur", "year", purchase["target_payback_years"])
+    t.add("in_target_cur", F["flow_within_cur"], *target, label="Outlay and savings up to the wanted payback")
+    for kind, flow in (("simple", "back_cur"), ("discounted", "discounted_back_cur")):
         word = "" if kind == "simple" else ", discounted"
-        t.running(f"{kind}_before_cur", flow, before=True, label=f"Running sum before the year{word}")
-        t.running(f"{kind}_sum_cur", flow, label=f"Running sum{word}")
+        t.running(f"{kind}_before_cur", flow, before=True, label=f"Still out before the year{word}")
+        t.running(f"{kind}_sum_cur", flow, label=f"Still out after the year{word}")
         t.add(
             f"{kind}_step_years",
             F["payback_step_years"],

@@ -16,7 +16,10 @@ def measures(number: int, of: Table, flows: Table, purchase: Table) -> Table:
     t.total("flows_sum_cur", flows["flow_cur"], label="Sum of all flows")
     t.total("discounted_sum_cur", flows["discounted_cur"], label="Sum of discounted flows")
     t.over("internal_rate_share", F["internal_rate_share"], flows["flow_cur"], label="Internal rate of return")
-    for kind, total in (("simple", "flows_sum_cur"), ("discounted", "discounted_sum_cur")):
+    t.total("back_sum_cur", flows["back_cur"], label="Savings less outlay, without salvage")
+    t.total("discounted_back_sum_cur", flows["discounted_back_cur"], label="The same, discounted")
+    t.total("in_target_cur", flows["in_target_cur"], label="Savings less outlay at the wanted payback")
+    for kind, total in (("simple", "back_sum_cur"), ("discounted", "discounted_back_sum_cur")):
         label = "Simple payback" if kind == "simple" else "Discounted payback"
         t.total(f"{kind}_steps_years", flows[f"{kind}_step_years"], label=f"{label}, sum of steps")
         steps = (f"{kind}_steps_years", total, of["outlay_cur"])

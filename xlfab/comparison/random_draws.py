@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.comparison.assumption_swings import doubts_of, model_of
+from xlfab.comparison.assumption_swings import YEARS, doubts_of, model_of
 from xlfab.core.arrays import Numbers
 from xlfab.investment.risk import GROUPS, Spread, chance, monte_carlo, spread
 
@@ -27,6 +27,7 @@ class OptionRisk:
     gain: tuple[float, float]  # share of draws with a net present value above zero, and its standard error
     in_time: tuple[float, float]  # share of draws with the payback inside the target, and its standard error
     worths: Numbers
+    drawn: dict[str, Numbers]  # all that was drawn of this option, by name without its number
 
 
 @dataclass(frozen=True)
@@ -51,18 +52,19 @@ def few_draws(scenario: Any) -> int:
 
 def risk_of(scenario: Any, draws: int, seed: int = SEED, progress: Callable[[int], None] = lambda done: None) -> Risk:
     """Draw, estimate and sum up."""
-    doubts = doubts_of(scenario)
-    found = monte_carlo(model_of(scenario), doubts, draws, seed, batch=batch_of(scenario), progress=progress)
-    target = scenario.purchase.target_payback_years
+    doubts, model = doubts_of(scenario), model_of(scenario, whole=True)
+    found = monte_carlo(model, doubts, draws, seed, batch=batch_of(scenario), progress=progress)
     options = {}
     for number in range(2, len(scenario.options) + 1):
-        worth, payback = found[f"worth_{number}"], found[f"payback_{number}"]
-        options[number] = OptionRisk(
-            spread(found[f"saving_{number}"]),
-            spread(worth),
-            spread(payback),
-            chance(worth > 0),
-            chance(payback <= target),
-            worth,
-        )
+        drawn = _of_option(found, number)
+        worth = drawn["worth"]
+        in_time = chance(drawn["in_target_cur"] >= 0)
+        spreads = (spread(drawn["saving"]), spread(worth), spread(drawn["payback"]))
+        options[number] = OptionRisk(*spreads, chance(worth > 0), in_time, worth, drawn)
     return Risk(draws, seed, options)
+
+
+def _of_option(found: dict[str, Numbers], number: int) -> dict[str, Numbers]:
+    drawn = {name.removesuffix(f"_{number}"): array for name, array in found.items() if name.endswith(f"_{number}")}
+    drawn = {name: array for name, array in drawn.items() if not name.startswith("out")}
+    return drawn | {f"out_{year}": found[f"out_{number}_{year}"] for year in YEARS}

@@ -94,7 +94,7 @@ def _print_checks(made: Comparison, console: Console) -> None:
         *((one.name, t) for one, t in zip(made.job.options, made.option_checks, strict=True)),
     ]:
         for name, column in table.columns.items():
-            if column.unit is None and table.value(name)[0] != "OK":
+            if (name.endswith("_check") or name == "balance") and table.value(name)[0] != "OK":
                 console.print(f"[bold red]Check[/bold red] {owner}: {column.label}: {table.value(name)[0]}")
 
 

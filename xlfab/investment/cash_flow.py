@@ -117,6 +117,22 @@ def payback_step_years(cumulative_before_cur: Any, flow_cur: Any) -> Any:
     return np.where(cumulative_before_cur < 0, step, 0.0)
 
 
+@function("payback")
+def flow_within_cur(flow_cur: Any, year: Any, target_payback_years: Any) -> Any:
+    """The part of a year's flow that comes before a target time; all of what is paid today.
+
+    Arguments: flow_cur [currency] of the year, year [year], target_payback_years [years].
+    Returns: [currency].
+    Holds: the flow of a year comes evenly; all years together are what is back, or still out, at the target.
+    Sources: payback.
+
+    >>> flow_within_cur(-500, 0, 2.5), flow_within_cur(400, 2, 2.5), flow_within_cur(400, 3, 2.5), flow_within_cur(400, 4, 2.5)
+    (-500.0, 400.0, 200.0, 0.0)
+    """
+    part = np.maximum(np.minimum(target_payback_years - (year - 1), 1.0), 0.0)
+    return np.where(year > 0, flow_cur * part, flow_cur)
+
+
 @function("released-hours", domain="the shares of released hours add up to more than 1")
 def released_labour_value_cur(
     labour_before_cur_per_year: Any,

@@ -9,15 +9,15 @@ import numpy as np
 from xlfab.quote.price_tables import LOTS
 from xlfab.quote.quoted_machine import QuotedMachine
 from xlfab.tables.table import Table
-from xlfab.work.step_checks import NO_RESULT, margin_checks, overall
+from xlfab.work.step_checks import NO_RESULT, overall, work_check
 
 __all__ = ["machine_limits", "overall", "price_checks"]
 
 
-def machine_limits(one: QuotedMachine) -> Table:
+def machine_limits(one: QuotedMachine, units: str) -> Table:
     """What the work on a machine leaves to its limits."""
     t = Table.record(f"checks_{one.stated.name}", f"Checks, {one.title.lower()}")
-    margin_checks(t, one.on.kind, one.on.feasible)
+    work_check(t, one.on.kind, one.on.feasible, units)
     return t
 
 

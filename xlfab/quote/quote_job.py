@@ -88,9 +88,12 @@ def quote_job(
     totals = _totals(made.parts, price, first.costs)
     tried = trial(made.parts, price, first.costs)
     both = routes(made.parts, first.costs, other.costs) if other else None
-    checks = [*(machine_limits(one) for one in first.machines), price_checks(price)]
+    checks = [*(machine_limits(one, scenario.units) for one in first.machines), price_checks(price)]
+    owners = [*(str(one.stated.value("name")[0]) for one in first.machines), "Prices"]
     tries = (tried, trial_margins(tried), by_hand(tried))
-    job = QuoteJob(scenario, quote, made, *figures, first, other, price, totals, *tries, both, checks, overall(checks))
+    job = QuoteJob(
+        scenario, quote, made, *figures, first, other, price, totals, *tries, both, checks, overall(checks, owners)
+    )
     for table in job.tables():
         table.evaluate()
     return job

@@ -14,7 +14,7 @@ from xlfab.core.errors import InputError
 from xlfab.core.registry import Function
 from xlfab.tables.blocks import by_row, run_pass
 from xlfab.tables.keys import counts, places
-from xlfab.tables.rules import Calc, Count, Largest, Lookup, OverRange, Peak, Ref, Rows, Running, Total
+from xlfab.tables.rules import AtLeast, Calc, Count, Largest, Lookup, OverRange, Peak, Ref, Rows, Running, Total
 from xlfab.tables.sums import ALL, Sums
 
 # What is worked out together: the step in the order of dependence, the rows (None: each column for itself), the variants.
@@ -118,7 +118,11 @@ def _needs(ref: Ref) -> list[Ref]:
     if isinstance(rule, Lookup):
         return [rule.key, rule.source, Ref(rule.source.table, rule.source_key)]
     if isinstance(rule, Total):
-        return [rule.source] if rule.key is None else [rule.source, rule.key, Ref(rule.source.table, rule.source_key)]
+        where = [] if rule.where is None else [rule.where]
+        keys = [] if rule.key is None else [rule.key, Ref(rule.source.table, rule.source_key)]
+        return [rule.source, *where, *keys]
+    if isinstance(rule, AtLeast):
+        return [rule.source, Ref(rule.source.table, rule.by)]
     if isinstance(rule, Count):
         return [rule.key, rule.source_key]
     if isinstance(rule, Largest):
@@ -163,6 +167,8 @@ def _whole(ref: Ref) -> Any:
         if not values.shape[-1]:
             return np.zeros(1)  # as MAX and MIN of no number
         return (values.min if rule.least else values.max)(axis=-1, keepdims=True)
+    if isinstance(rule, AtLeast):
+        return _at_least(rule)
     if isinstance(rule, Running):
         values = Ref(ref.table, rule.column).known
         sums = np.cumsum(values, axis=-1)
@@ -191,6 +197,16 @@ def _count(rule: Count, rows: Rows) -> Any:
     if rule.source_key.table.rows is rows:  # equal keys among the rows themselves
         return counts(rule.key.known, rule.source_key.known)
     return np.bincount(places(rule.key, rule.source_key), minlength=rows.count).astype(np.float64)
+
+
+def _at_least(rule: AtLeast) -> Any:
+    values, by = rule.source.known, Ref(rule.source.table, rule.by).known
+    if not values.shape[-1]:
+        return np.array([""], dtype=object) if values.dtype.kind in "OUS" else np.zeros(1)
+    place = np.argmin(by, axis=-1)
+    if by.ndim == 1:
+        return values[..., place : place + 1]
+    return np.take_along_axis(np.broadcast_to(values, by.shape), place[:, np.newaxis], axis=-1)
 
 
 def _total(rule: Total, count: int) -> Any:

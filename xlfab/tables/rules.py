@@ -80,11 +80,15 @@ class Lookup:
 
 @dataclass(frozen=True)
 class Total:
-    """The sum of another table's column over the rows whose key equals this row's; over all rows where there is no key."""
+    """The sum of another table's column over the rows whose key equals this row's; over all rows where there is no key.
+
+    With `where`, a switch of the same rows, only rows that have it on are added up: an error value in any other row does no harm.
+    """
 
     source: Ref
     key: Ref | None = None
     source_key: str = ""
+    where: Ref | None = None
 
 
 @dataclass(frozen=True)
@@ -126,7 +130,15 @@ class Largest:
     sources: tuple[Ref, ...]
 
 
-Rule = Input | Fixed | Calc | Lookup | Total | Count | Running | OverRange | Peak | Largest
+@dataclass(frozen=True)
+class AtLeast:
+    """The value of a column in the row in which another column of its table is least: the first such row."""
+
+    source: Ref
+    by: str
+
+
+Rule = Input | Fixed | Calc | Lookup | Total | Count | Running | OverRange | Peak | Largest | AtLeast
 
 
 @dataclass

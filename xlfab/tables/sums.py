@@ -19,10 +19,13 @@ class Sums:
     def __init__(self, rule: Total, count: int, variants: int) -> None:
         self.result = np.zeros((variants, count) if variants else count)
         self.place = None if rule.key is None else places(rule.key, Ref(rule.source.table, rule.source_key))
+        self.where = None if rule.where is None else rule.where.known > 0
 
     def take(self, block: Block, values: Any) -> None:
         """Add a block of the column."""
         result = self.result[block[0]] if values.ndim == 2 else self.result
+        if self.where is not None:
+            values = np.where(self.where[block if self.where.ndim == 2 else block[1]], values, 0.0)
         if self.place is None:
             result += values.sum(axis=-1, keepdims=True)
             return

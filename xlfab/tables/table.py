@@ -19,6 +19,7 @@ from xlfab.core.registry import Function
 from xlfab.core.units import ends_in_unit, split_name
 from xlfab.tables.plan import fill
 from xlfab.tables.rules import (
+    AtLeast,
     Calc,
     Column,
     Count,
@@ -36,6 +37,7 @@ from xlfab.tables.rules import (
 )
 
 __all__ = [
+    "AtLeast",
     "Calc",
     "Column",
     "Count",
@@ -158,10 +160,22 @@ class Table:
         return self._add(name, rule, label or source.table.columns[source.column].label, text=text)
 
     def total(
-        self, name: str, source: Ref, key: str = "", source_key: str = "", label: str = "", note: str = ""
+        self,
+        name: str,
+        source: Ref,
+        key: str = "",
+        source_key: str = "",
+        label: str = "",
+        note: str = "",
+        where: Ref | None = None,
     ) -> Ref:
-        """Add the sum of another table's column, by key or over all its rows."""
-        return self._add(name, Total(source, self[key] if key else None, source_key), label, note)
+        """Add the sum of another table's column: by key, over the rows with a switch on, or over all its rows."""
+        return self._add(name, Total(source, self[key] if key else None, source_key, where), label, note)
+
+    def at_least(self, name: str, source: Ref, by: str, label: str = "") -> Ref:
+        """Add the value that another table's column has in the row in which its column `by` is least."""
+        text = source.table.columns[source.column].unit is None
+        return self._add(name, AtLeast(source, by), label or source.table.columns[source.column].label, text=text)
 
     def count(self, name: str, key: str, source_key: Ref, label: str = "") -> Ref:
         """Add the number of another table's rows with this row's key."""

@@ -143,6 +143,34 @@ def number_or(value: Any, words: Any) -> Any:
     return np.where(np.isfinite(array), array.astype(object), texts)
 
 
+def said(value: Any, digits: int = 0) -> Any:
+    """A number as words hold it: rounded, with the reader's own signs for thousands and decimals. Digits below 0 round further.
+
+    >>> said(-112504.9, -2), said(2.345, 1)
+    ('-112,500', '2.3')
+    """
+    if isinstance(value, Expression):
+        return Expression("fixed", value, number(digits))
+    array = np.asarray(value, dtype=float)
+    scale = 10.0**digits
+    rounded = np.sign(array) * np.floor(np.abs(array) * scale + 0.5) / scale + 0.0
+    texts = np.array([f"{item:,.{max(digits, 0)}f}" for item in rounded.reshape(-1)], dtype=object)
+    return texts.reshape(array.shape) if array.ndim else texts[0]
+
+
+def joined(*items: Any) -> Any:
+    """Words one after the other: constants, cells with words, and numbers that have been `said`."""
+    if any(isinstance(item, Expression) for item in items):
+        whole = as_expression(items[0])
+        for item in items[1:]:
+            whole = Expression("&", whole, as_expression(item))
+        return whole
+    text: Any = np.asarray(items[0], dtype=object)
+    for item in items[1:]:
+        text = text + np.asarray(item, dtype=object)
+    return text
+
+
 def trace(formula: Callable[..., Any], terms: list[Expression]) -> Expression:
     """Run a bare formula on symbolic terms."""
     with np.errstate(all="ignore"):

@@ -53,10 +53,10 @@ _PYTHON = {
     "/": "_div",
     "^": "_pow",
 }
-_INFIX = {"+", "-", "*", "/", "^", "<", "<=", ">", ">=", "=", "<>"}
+_INFIX = {"&", "+", "-", "*", "/", "^", "<", "<=", ">", ">=", "=", "<>"}
 _LEAVES = {"ref", "number", "text"}
 # how tightly an operation binds in a spreadsheet; a term of lower rank is put in brackets
-_RANK = {"<": 1, "<=": 1, ">": 1, ">=": 1, "=": 1, "<>": 1, "+": 2, "-": 2, "*": 3, "/": 3}
+_RANK = {"<": 1, "<=": 1, ">": 1, ">=": 1, "=": 1, "<>": 1, "&": 1.5, "+": 2, "-": 2, "*": 3, "/": 3}
 
 
 def _literal(value: float) -> str:
@@ -93,10 +93,12 @@ def _cell(node: Expression, names: dict[Expression, str]) -> str:
         return f"{left}{node.op}{right}"
     if node.op == "log2":
         return f"LOG({_cell(node.terms[0], names)},2)"
+    if node.op == "fixed":
+        return f"FIXED({_cell(node.terms[0], names)},{_cell(node.terms[1], names)})"
     return f"{_CALLS[node.op]}({_cell(node.terms[0], names)})"
 
 
-def _operand(node: Expression, names: dict[Expression, str], rank: int, strict: bool) -> str:
+def _operand(node: Expression, names: dict[Expression, str], rank: float, strict: bool) -> str:
     """A term of an infix operation, in brackets where it binds less (or, on the right side, equally) tightly."""
     text = _cell(node, names)
     if node in names or node.op in ("ref", "text"):

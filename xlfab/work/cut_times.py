@@ -102,8 +102,9 @@ def stroke_times(t: Table, m: Table, basis: Table, length: Ref | str, *sheet: Re
 
 
 def _stroke(t: Table, m: Table, basis: Table, cuts: Table, data: Table) -> None:
-    """The stroke, and the wait for the gauge to leave."""
-    stroke_times(t, m, basis, cuts["cut_length_mm"], data["thickness_mm"], data["penetration_share"])
+    """The stroke, and the wait for the gauge to leave. What is longer than the blade cannot be cut; it is timed as a full stroke."""
+    t.add("timed_cut_length_mm", np.minimum, cuts["cut_length_mm"], m["blade_length_mm"], label="Cut length timed")
+    stroke_times(t, m, basis, "timed_cut_length_mm", data["thickness_mm"], data["penetration_share"])
     move = (m["gauge_x_speed_mm_s"], m["gauge_acceleration_mm_s2"], m["gauge_jerk_mm_s3"])
     t.add("pull_back_time_s", F["axis_move_time_s"], m["gauge_pull_back_mm"], *move)
     wait = ("pull_back_time_s", m["clamp_time_s"], m["pull_back_overlap_switch"])

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
+
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.tables.table import Ref, Table
 
@@ -20,7 +22,15 @@ def study() -> Table:
 
 
 def rules_on(
-    number: int, kind: str, machine: Table, on: Table, steps: Table, data: Table, parts: Table, of: Table
+    number: int,
+    kind: str,
+    machine: Table,
+    on: Table,
+    steps: Table,
+    data: Table,
+    parts: Table,
+    of: Table,
+    parts_on: Table,
 ) -> Table:
     """For each step of a machine: seconds that go through ram, gauge and operator, and what each would save if faster."""
     title = f"What rules, {kind.replace('_', ' ')} {number}"
@@ -40,6 +50,7 @@ def rules_on(
     t.add("ram_saves_s", F["saved_by_ram_s"], down, release, *rest, label="Faster ram saves")
     t.add("gauge_saves_s", F["saved_by_gauge_s"], release, *rest, label="Faster gauge saves")
     t.add("operator_saves_s", F["saved_by_operator_s"], release, *rest, label="Faster operator saves")
+    t.lookup("here_switch", "part", parts_on["here_switch"], "part")
     t.lookup("yearly_quantity_count", "part", parts["yearly_quantity_count"], "part")
     t.add(
         "yearly_steps_count", lambda n, q: n * q, steps["per_part_count"], "yearly_quantity_count", label="Steps a year"
@@ -55,8 +66,10 @@ def rules_year(number: int, kind: str, rules: Table, parts_on: Table, of: Table)
     """The year of a machine: hours and shares that go through ram, gauge and operator (loading is the operator's)."""
     t = Table.record(f"rules_year_{kind}_{number}", f"What rules the year, {kind.replace('_', ' ')} {number}")
     for who, word in RULERS.items():
-        t.total(f"{who}_steps_h_per_year", rules[f"{who}_ruled_h_per_year"], label=f"Steps through the {word}")
-    t.total("ends_h_per_year", parts_on["ends_h_per_year"], label="Load, unload and stack")
+        ruled = rules[f"{who}_ruled_h_per_year"]
+        t.total(f"{who}_steps_h_per_year", ruled, label=f"Steps through the {word}", where=rules["here_switch"])
+    ends = parts_on["ends_h_per_year"]
+    t.total("ends_h_per_year", ends, label="Load, unload and stack", where=parts_on["here_switch"])
     t.add(
         "operator_h_per_year",
         lambda a, b: a + b,
@@ -69,28 +82,29 @@ def rules_year(number: int, kind: str, rules: Table, parts_on: Table, of: Table)
     for who, column in zip(RULERS, every, strict=True):
         t.add(f"{who}_share", _share, column, "all_h_per_year", label=f"Share through the {RULERS[who]}")
     for who, word in RULERS.items():
-        t.total(
-            f"{who}_saves_h_per_year", rules[f"{who}_saves_h_per_year"], label=f"A faster {word} saves in the steps"
-        )
-    ends = ("operator_saves_h_per_year", "ends_h_per_year", of["faster_share"])
+        saves = rules[f"{who}_saves_h_per_year"]
+        label = f"A faster {word} saves in the steps"
+        t.total(f"{who}_saves_h_per_year", saves, label=label, where=rules["here_switch"])
+    faster = ("operator_saves_h_per_year", "ends_h_per_year", of["faster_share"])
     t.add(
         "operator_all_saves_h_per_year",
         lambda a, b, f: a + b * f / (1 + f),
-        *ends,
+        *faster,
         label="A faster operator saves in all",
     )
     return t
 
 
 def _share(part: Any, whole: Any) -> Any:
-    return part / whole
+    return np.where(whole > 0, part / np.where(whole > 0, whole, 1.0), 0.0)
 
 
 def effectiveness(number: int, kind: str, machine: Table, parts_on: Table, workplace: Table) -> Table:
     """OEE of a machine as planned, with the names of ISO 22400-2."""
     t = Table.record(f"oee_{kind}_{number}", f"Effectiveness as planned, {kind.replace('_', ' ')} {number}")
-    t.total("run_h_per_year", parts_on["run_h_per_year"], label="Running with allowance and scrap")
-    t.total("setup_h_per_year", parts_on["setup_h_per_year"], label="Set-up")
+    here = parts_on["here_switch"]
+    t.total("run_h_per_year", parts_on["run_h_per_year"], label="Running with allowance and scrap", where=here)
+    t.total("setup_h_per_year", parts_on["setup_h_per_year"], label="Set-up", where=here)
     hours = {"actual_production_time_h": "run_h_per_year", "actual_setup_time_h": "setup_h_per_year"}
     for name, source in hours.items():
         t.add(name, lambda value: value, source)

@@ -98,16 +98,22 @@ def part_times(on: OnMachine, common: Any) -> Table:
     return t
 
 
-def parts_on(on: OnMachine, common: Any) -> Table:
-    """Each part on one machine: its times, hours a year, run cost."""
+def parts_on(on: OnMachine, common: Any, counted: Ref) -> Table:
+    """Each part on one machine: its times, hours a year, run cost, and whether it is counted in the machine's year."""
     parts, data, workplace, _ = common
     t = part_times(on, common)
+    t.total("unknown_count", on.feasible["unknown_switch"], "part", "part", label="Steps without a result")
+    t.add("here_switch", _known, counted, "unknown_count", label="In the sums of this machine")
     _hours(t, parts, data, workplace)
     _cost(t, on.setup, on.rate, parts, data)
     for what, label in (("work", "Process electricity a year"), ("lift", "Lifting electricity a year")):
         year = (workplace["scrap_share"], parts["yearly_quantity_count"])
         t.add(f"{what}_energy_kwh", F["yearly_energy_kwh"], f"{what}_energy_kj", *year, label=label)
     return t
+
+
+def _known(counted: Any, unknown: Any) -> Any:
+    return np.where(unknown == 0, counted, 0.0)
 
 
 def _hours(t: Table, parts: Table, data: Table, workplace: Table) -> None:
@@ -158,9 +164,10 @@ def machine_year(
 ) -> Table:
     """One machine's year: hours in each state, electricity by cause, what it costs."""
     t = Table.record(f"{kind}_year_{number}", f"Year of {kind.replace('_', ' ')} {number}")
+    here = on["here_switch"]
     for cause in (*CAUSES, "setup"):
-        t.total(f"{cause}_h_per_year", on[f"{cause}_h_per_year"])
-    t.total("busy_h_per_year", on["busy_h_per_year"])
+        t.total(f"{cause}_h_per_year", on[f"{cause}_h_per_year"], where=here)
+    t.total("busy_h_per_year", on["busy_h_per_year"], where=here)
     warm = machine["warm_up_h_per_year"]
     usable = (machine["on_h_per_year"], warm)
     t.add("usable_h_per_year", lambda on, warm: on - warm, *usable, label="Switched on and warm")
@@ -175,8 +182,8 @@ def machine_year(
         "base_power_kw",
         label="Ready electricity while busy",
     )
-    t.total("work_energy_kwh", on["work_energy_kwh"])
-    t.total("lift_energy_kwh", on["lift_energy_kwh"])
+    t.total("work_energy_kwh", on["work_energy_kwh"], where=here)
+    t.total("lift_energy_kwh", on["lift_energy_kwh"], where=here)
     parts = ("waiting_energy_kwh", "ready_energy_kwh", "work_energy_kwh", "lift_energy_kwh")
     t.add("energy_kwh", lambda a, b, c, d: a + b + c + d, *parts, label="Electricity a year")
     t.add(
@@ -200,7 +207,9 @@ def machine_year(
         rate["labour_rate_cur_per_h"],
         label="Labour at the machine",
     )
-    t.total("try_out_cost_cur_per_year", on["try_out_cost_cur_per_year"], label="Material used up at set-up")
+    t.total(
+        "try_out_cost_cur_per_year", on["try_out_cost_cur_per_year"], label="Material used up at set-up", where=here
+    )
     t.add("maintenance_cost_cur_per_year", lambda cost: cost, rate["maintenance_cost_cur_per_year"])
     return t
 

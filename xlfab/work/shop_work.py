@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from xlfab.tables.table import Rows, Table
-from xlfab.work import bend_times, cut_times, cycle_limits, machine_year, part_figures, shop_tables
-from xlfab.work.machine_work import on_machine
+from xlfab.tables.table import Ref, Rows, Table
+from xlfab.work import bend_times, counted_work, cut_times, cycle_limits, machine_year, part_figures, shop_tables
+from xlfab.work.machine_work import OnMachine, on_machine
 from xlfab.work.shop_tables import Variants
 
 LISTS = {
@@ -54,6 +54,7 @@ class ShopWork:
     part_data: Table
     bend_data: Table
     cut_data: Table
+    counted: Table
     shears: list[MachineTables]
     brakes: list[MachineTables]
 
@@ -63,8 +64,11 @@ class ShopWork:
         return [*self.shears, *self.brakes]
 
 
-def lay_out(scenario: Any, v: Variants) -> ShopWork:
-    """The shop's tables in the order in which they are calculated; `v` replaces single inputs by one value for each variant."""
+def lay_out(scenario: Any, v: Variants, taken: Any = None) -> ShopWork:
+    """The shop's tables in the order in which they are calculated; `v` replaces single inputs by one value for each variant.
+
+    `taken` says which parts are counted, where that is settled already: variants are compared on the same parts.
+    """
     materials, part_list, bends, cuts = (
         shop_tables.stated_list(
             key, title, Rows(key, len(next(iter(getattr(scenario, key).values())))), getattr(scenario, key), section, v
@@ -78,12 +82,17 @@ def lay_out(scenario: Any, v: Variants) -> ShopWork:
     cut_times.yearly_strokes(cut_data, cuts, part_list)
     common = (part_list, data, workplace, tariff)
     steps = {"shear": (cuts, cut_data), "press_brake": (bends, bend_data)}
-    shears, brakes = (
-        [_machine(number, kind, item, *steps[kind], lookups, study, common, v) for number, item in enumerate(items, 1)]
+    on = {
+        kind: [on_machine(number, kind, item, *steps[kind], lookups, common, v) for number, item in enumerate(items, 1)]
         for kind, items in (("shear", scenario.shears), ("press_brake", scenario.press_brakes))
+    }
+    there = counted_work.of_first_option(scenario, [*on["shear"], *on["press_brake"]])
+    counted = counted_work.counted(part_list, there, taken)
+    shears, brakes = (
+        [_machine(one, *steps[kind], study, common, counted["counted_switch"]) for one in on[kind]] for kind in on
     )
     stated = (workplace, tariff, records["purchase"], records["finance"], materials, part_list, bends, cuts)
-    return ShopWork(scenario, *stated, lookups, study, data, bend_data, cut_data, shears, brakes)
+    return ShopWork(scenario, *stated, lookups, study, data, bend_data, cut_data, counted, shears, brakes)
 
 
 def needs(
@@ -96,24 +105,13 @@ def needs(
     return data, cut_data, bend_data
 
 
-def _machine(
-    number: int,
-    kind: str,
-    item: Any,
-    steps: Table,
-    step_data: Table,
-    lookups: dict[str, Table],
-    study: Table,
-    common: Any,
-    v: Variants,
-) -> MachineTables:
+def _machine(on: OnMachine, steps: Table, step_data: Table, study: Table, common: Any, counted: Ref) -> MachineTables:
     part_list, _, workplace, tariff = common
-    on = on_machine(number, kind, item, steps, step_data, lookups, common, v)
-    record, rate = on.stated, on.rate
-    parts_on = machine_year.parts_on(on, common)
+    number, kind, record, rate = on.number, on.kind, on.stated, on.rate
+    parts_on = machine_year.parts_on(on, common, counted)
     year = machine_year.machine_year(number, kind, record, rate, parts_on, workplace, tariff)
     machine_year.part_energy(parts_on, year, part_list, tariff)
-    limits = cycle_limits.rules_on(number, kind, record, on.steps, steps, step_data, part_list, study)
+    limits = cycle_limits.rules_on(number, kind, record, on.steps, steps, step_data, part_list, study, parts_on)
     limits_year = cycle_limits.rules_year(number, kind, limits, parts_on, study)
     oee = cycle_limits.effectiveness(number, kind, record, parts_on, workplace)
     made = (on.basis, rate, on.steps, on.feasible, on.setup)

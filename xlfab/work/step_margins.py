@@ -7,19 +7,21 @@ from typing import Any
 import numpy as np
 
 from xlfab.catalogue import FUNCTIONS as F
-from xlfab.tables.table import Table
+from xlfab.tables.table import Ref, Table
+
+UNKNOWN = "cannot be worked out: outside what the formulas hold for"
 
 # margin column -> what is said where it is below zero
 BRAKE_MARGINS = {
-    "force_margin_kn": "force above the machine at this length",
+    "force_margin_kn": "force too small at this length",
     "tool_margin_kn_per_m": "tools overloaded",
     "length_margin_mm": "bend longer than the machine",
     "stroke_margin_mm": "stroke too short",
-    "daylight_margin_mm": "too little opening for tools and flange",
+    "daylight_margin_mm": "open height too small for tools and flange",
     "flange_margin_mm": "flange too short for the die",
 }
 SHEAR_MARGINS = {
-    "thickness_margin_mm": "sheet too thick or too strong for the shear",
+    "thickness_margin_mm": "sheet too thick or too strong",
     "length_margin_mm": "cut longer than the blade",
 }
 
@@ -58,7 +60,15 @@ def bends_feasible(number: int, machine: Table, bends: Table, data: Table, on: T
     t.add("daylight_margin_mm", F["length_margin_mm"], m["daylight_mm"], "needed_daylight_mm", label="Daylight margin")
     flange = (bends["flange_length_mm"], data["shortest_flange_mm"])
     t.add("flange_margin_mm", lambda f, least: np.where(f > 0, f - least, 0.0), *flange, label="Flange margin")
-    _verdict(t, BRAKE_MARGINS)
+    against: dict[str, Ref | str] = {
+        "force_margin_kn": "needed_force_kn",
+        "tool_margin_kn_per_m": "tool_load_kn_per_m",
+        "length_margin_mm": bends["bend_length_mm"],
+        "stroke_margin_mm": on["ram_travel_mm"],
+        "daylight_margin_mm": "needed_daylight_mm",
+        "flange_margin_mm": data["shortest_flange_mm"],
+    }
+    _verdict(t, BRAKE_MARGINS, against, on)
     return t
 
 
@@ -78,22 +88,54 @@ def cuts_feasible(number: int, machine: Table, cuts: Table, data: Table, on: Tab
         label="Thickness margin",
     )
     t.add("length_margin_mm", F["length_margin_mm"], m["blade_length_mm"], cuts["cut_length_mm"], label="Length margin")
-    _verdict(t, SHEAR_MARGINS)
+    against: dict[str, Ref | str] = {
+        "thickness_margin_mm": data["thickness_mm"],
+        "length_margin_mm": cuts["cut_length_mm"],
+    }
+    _verdict(t, SHEAR_MARGINS, against, on)
     return t
 
 
-def _verdict(t: Table, margins: dict[str, str]) -> None:
-    def failing(*values: Any) -> Any:
-        found: Any = 0.0
-        for value in values:
-            found = found + np.where(np.isfinite(value), np.where(value >= 0, 0.0, 1.0), 1.0)
-        return found
+def _verdict(t: Table, margins: dict[str, str], needed: dict[str, Ref | str], on: Table) -> None:
+    """Whether a step can be made, and how far it is from it: `needed` is what each margin is compared with."""
+    figures = (on["step_time_s"], on["work_energy_kj"], on["lift_energy_kj"])
+    t.add("unknown_switch", _unknown, *margins, *figures, label="Cannot be worked out")
+    t.add("fails_count", _failing, "unknown_switch", *margins, label="Checks that fail")
+    t.add("fails_switch", _any, "fails_count", label="Cannot be made")
+    shares = [item for pair in zip(margins, needed.values(), strict=True) for item in pair]
+    t.add("worst_ratio", _worst, "unknown_switch", *shares, label="Worst margin over what is needed")
+    words = tuple(margins.values())
 
-    def words(*values: Any) -> Any:
-        said: Any = "OK"
-        for value, text in reversed(list(zip(values, margins.values(), strict=True))):
-            said = np.where(np.isfinite(value), np.where(value >= 0, said, text), "no result")
-        return said
+    def said(unknown: Any, *values: Any) -> Any:
+        found: Any = "OK"
+        for value, text in reversed(list(zip(values, words, strict=True))):
+            found = np.where(np.isfinite(value), np.where(value >= 0, found, text), found)
+        return np.where(unknown > 0, np.where(found == "OK", UNKNOWN, found), found)
 
-    t.add("fails_count", failing, *margins, label="Checks that fail")
-    t.add("can_it_be_done", words, *margins, text=True, label="Can it be done")
+    t.add("can_it_be_done", said, "unknown_switch", *margins, text=True, label="Can it be done")
+
+
+def _unknown(*values: Any) -> Any:
+    known: Any = np.isfinite(values[0])
+    for value in values[1:]:
+        known = known & np.isfinite(value)
+    return np.where(known, 0.0, 1.0)
+
+
+def _failing(unknown: Any, *values: Any) -> Any:
+    found: Any = 0.0
+    for value in values:
+        found = found + np.where(value >= 0, 0.0, 1.0)
+    return np.where(unknown > 0, 1.0, found)
+
+
+def _any(count: Any) -> Any:
+    return np.where(count > 0, 1.0, 0.0)
+
+
+def _worst(unknown: Any, *pairs: Any) -> Any:
+    """The least margin as a share of what is needed, 0 where nothing is short; far below all others where there is no result."""
+    worst: Any = 0.0
+    for margin, need in zip(pairs[::2], pairs[1::2], strict=True):
+        worst = np.minimum(worst, margin / need)
+    return np.where(unknown > 0, -1000.0, worst)

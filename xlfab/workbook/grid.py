@@ -16,7 +16,21 @@ from xlsxwriter.utility import quote_sheetname, xl_col_to_name
 from xlfab.core.errors import FormulaError
 from xlfab.core.registry import Function
 from xlfab.core.units import UNITS, Unit, factor, shown_unit
-from xlfab.tables.table import Calc, Column, Count, Input, Largest, Lookup, OverRange, Peak, Ref, Running, Table, Total
+from xlfab.tables.table import (
+    AtLeast,
+    Calc,
+    Column,
+    Count,
+    Input,
+    Largest,
+    Lookup,
+    OverRange,
+    Peak,
+    Ref,
+    Running,
+    Table,
+    Total,
+)
 from xlfab.trace.expression import Expression, number, ref, trace, traced
 from xlfab.trace.formula import LIMIT, plain, shortest
 
@@ -126,6 +140,8 @@ class Grid:
             return _unless_blank([found], found) if is_stated_number(rule.source) else found
         if isinstance(rule, Total):
             values = self.place(rule.source).range(sheet)
+            if rule.where is not None:
+                return f"SUMIF({self.place(rule.where).range(sheet)},1,{values})"
             if rule.key is None:
                 return f"SUM({values})"
             keys = self._keys(rule.source.table, rule.source_key).range(sheet)
@@ -133,6 +149,9 @@ class Grid:
         if isinstance(rule, Count):
             keys = self._keys(rule.source_key.table, rule.source_key.column).range(sheet)
             return f"COUNTIF({keys},{self.place(rule.key).cell(sheet)})"
+        if isinstance(rule, AtLeast):
+            by = self.place(Ref(rule.source.table, rule.by)).range(sheet)
+            return f"INDEX({self.place(rule.source).range(sheet)},MATCH(MIN({by}),{by},0))"
         if isinstance(rule, Largest):
             return f"MAX({','.join(f'ABS({self.place(item).cell(sheet)})' for item in rule.sources)})"
         if isinstance(rule, Peak):
