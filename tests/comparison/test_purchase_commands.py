@@ -54,9 +54,15 @@ def test_risk_refuses_a_file_that_is_there_and_too_few_draws(drawn):
 @pytest.mark.parametrize(
     ("shop", "words"),
     [
-        ("two_shift_shop", "Electric against Hydraulic: Pays: the savings are worth more than the outlay"),
-        ("demo_shop", "Electric brake against Keep both: Does not pay: it saves money every year, but less than"),
-        ("small_lot_shop", "Electric against Keep: No winner: it saves money every year, but nobody can tell"),
+        (
+            "two_shift_shop",
+            "Electric against Hydraulic: Pays: the extra investment is back after 1.2 years; 3.0 are wanted.",
+        ),
+        (
+            "demo_shop",
+            "Electric brake against Keep both: Does not pay within the study of 10 years: at 8,300 EUR a year",
+        ),
+        ("small_lot_shop", "Electric against Keep: No winner: the chance that it pays is 3"),
     ],
 )
 def test_the_terminal_says_of_each_shop_whether_it_pays(shop, words):

@@ -129,7 +129,9 @@ def test_a_balance_that_does_not_close_is_among_all_checks():
         power.known.pop(key)
     power.known["losses_kwh"] = power.value("losses_kwh") + 1e-3  # of some thousand kWh
     bad = all_checks(made.job, made.electricity, made.bills)[2]
-    assert bad.value("all_checks")[0] == "See the Checks sheet"
+    assert bad.value("all_checks")[0] == (
+        "Shear hydraulic: Sum of causes = sum of states = electricity a year: The sums differ"
+    )
 
 
 def test_electricity_is_in_kilojoules_and_kilowatt_hours_in_a_us_workbook(tmp_path):

@@ -154,8 +154,14 @@ def test_a_part_that_cannot_be_made_is_named_everywhere(tmp_path, plain):
     assert said[row].startswith("Cannot be made") and (np.delete(said, row) == "OK").all()
     made = compare(job.scenario)
     machines, overall = made.machine_checks, made.overall_check
-    assert overall.value("all_checks")[0] != "OK"
-    assert machines[0].number("thickness_margin_mm") < 0 and machines[0].value("thickness_margin_mm_check")[0] != "OK"
+    told = "BR-104, step 1: sheet too thick or too strong by 5.0 mm (and 2 more steps)"
+    assert overall.value("all_checks")[0].startswith(f"Shear hydraulic: Can the work be done: {told}")
+    assert machines[0].number("thickness_margin_mm") < 0 and machines[0].value("work_check")[0].startswith(told)
+    assert all(
+        one.value("verdict")[0].endswith("Without the parts that Keep both cannot make.") for one in made.verdicts
+    )
+    lost = job.part_list.value("yearly_quantity_count")[row]
+    assert job.options[0].year.number("quantity_count") == plain.options[0].year.number("quantity_count") - lost
     printed = CliRunner().invoke(app, ["show", str(tmp_path / "demo_shop")]).stdout
     assert "Cannot be done" in printed and "BR-104, step 4 on Brake hydraulic" in printed
 

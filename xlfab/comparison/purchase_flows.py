@@ -8,7 +8,7 @@ import numpy as np
 
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.comparison.option_year import DIFFERENCE_COLUMNS
-from xlfab.tables.table import Rows, Table
+from xlfab.tables.table import Ref, Rows, Table
 
 RELEASED = (
     "released_value_share",
@@ -146,7 +146,7 @@ def cash_flow(number: int, of: Table, purchase: Table, rows: Rows) -> Table:
         t.add(f"discounted_{what}_cur", F["present_value_cur"], *worth, label=label)
     t.add("discounted_in_cur", lambda flow: np.maximum(flow, 0.0), "discounted_cur", label="Discounted flow in")
     t.add("discounted_out_cur", lambda flow: np.maximum(-flow, 0.0), "discounted_cur", label="Discounted flow out")
-    back = (*savings, of["outlay_cur"], 0.0, "year", purchase["study_years"])
+    back: tuple[str | Ref | float, ...] = (*savings, of["outlay_cur"], 0.0, "year", purchase["study_years"])
     t.add("back_cur", F["yearly_cash_flow_cur"], *back, label="Outlay and savings, without salvage")
     worth = ("back_cur", purchase["discount_rate_share"], "year")
     t.add("discounted_back_cur", F["present_value_cur"], *worth, label="Outlay and savings, discounted")

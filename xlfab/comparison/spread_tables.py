@@ -22,7 +22,10 @@ from xlfab.tables.rules import Ref
 from xlfab.tables.table import Rows, Table
 
 STRETCHES = 40  # between 41 quantiles
-FRESH, STALE = "Drawn from these inputs.", "Spread as of the build: inputs have changed since. `xlfab risk` draws it anew."
+FRESH, STALE = (
+    "Drawn from these inputs.",
+    "Spread as of the build: inputs have changed since. `xlfab risk` draws it anew.",
+)
 SPREADS = {"saving": "Yearly saving", "worth": "Net present value", "in_target_cur": "Money back at the wanted payback"}
 
 

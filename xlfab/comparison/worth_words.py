@@ -28,7 +28,7 @@ def worth_words(buys_too: bool, currency: str, digits: int) -> Any:
         odds = joined("the chance that it pays is ", said(chance * 100), " %")
         value = joined("net present value ", sign, money(worth), " ± ", money(doubt))
         unsure = joined(f"{NOBODY}: ", odds, ", ", value, np.where(outlay > 0, ".", ". Nothing to pay back."))
-        judged = np.where(worth - doubt > 0, sure, np.where(worth + doubt < 0, sure, unsure))
+        judged = np.where(np.abs(worth) > doubt, sure, unsure)
         judged = np.where(differs > 0, judged, f"{SAME}: the same cost, and nothing to pay back.")
         return np.where(
             np.isfinite(worth), judged, f"{NO_RESULT}: a figure of this option is outside what the formulas hold for."

@@ -37,8 +37,7 @@ def _shortage(margins: Sequence[tuple[str, str]], units: str) -> Any:
     def words(part: Any, step: Any, fails: Any, steps: Any, *values: Any) -> Any:
         why: Any = UNKNOWN
         for value, text, amount in reversed(list(zip(values, texts, shown, strict=True))):
-            short = np.where(value < 0, joined(text, " by ", amount(value)), why)
-            why = np.where(np.isfinite(value), short, why)
+            why = np.where(np.where(np.isfinite(value), value, 0.0) < 0, joined(text, " by ", amount(value)), why)
         more = np.where(steps > 1, joined(" (and ", said(steps - 1), " more steps)"), "")
         return np.where(fails > 0, joined(part, ", step ", said(step), ": ", why, more), "OK")
 

@@ -107,10 +107,10 @@ def _verdict(t: Table, margins: dict[str, str], needed: dict[str, Ref | str], on
     words = tuple(margins.values())
 
     def said(unknown: Any, *values: Any) -> Any:
-        found: Any = "OK"
+        found = np.where(unknown > 0, UNKNOWN, "OK")
         for value, text in reversed(list(zip(values, words, strict=True))):
-            found = np.where(np.isfinite(value), np.where(value >= 0, found, text), found)
-        return np.where(unknown > 0, np.where(found == "OK", UNKNOWN, found), found)
+            found = np.where(np.where(np.isfinite(value), value, 0.0) < 0, text, found)
+        return found
 
     t.add("can_it_be_done", said, "unknown_switch", *margins, text=True, label="Can it be done")
 

@@ -139,23 +139,12 @@ class Grid:
             found = f"INDEX({values},MATCH({self.place(rule.key).cell(sheet)},{keys},{int(rule.steps)}))"
             return _unless_blank([found], found) if is_stated_number(rule.source) else found
         if isinstance(rule, Total):
-            values = self.place(rule.source).range(sheet)
-            if rule.where is not None:
-                return f"SUMIF({self.place(rule.where).range(sheet)},1,{values})"
-            if rule.key is None:
-                return f"SUM({values})"
-            keys = self._keys(rule.source.table, rule.source_key).range(sheet)
-            return f"SUMIF({keys},{self.place(rule.key).cell(sheet)},{values})"
+            return self._total(rule, sheet)
         if isinstance(rule, Count):
             keys = self._keys(rule.source_key.table, rule.source_key.column).range(sheet)
             return f"COUNTIF({keys},{self.place(rule.key).cell(sheet)})"
-        if isinstance(rule, AtLeast):
-            by = self.place(Ref(rule.source.table, rule.by)).range(sheet)
-            return f"INDEX({self.place(rule.source).range(sheet)},MATCH(MIN({by}),{by},0))"
-        if isinstance(rule, Largest):
-            return f"MAX({','.join(f'ABS({self.place(item).cell(sheet)})' for item in rule.sources)})"
-        if isinstance(rule, Peak):
-            return f"{'MIN' if rule.least else 'MAX'}({self.place(rule.source).range(sheet)})"
+        if isinstance(rule, AtLeast | Largest | Peak):
+            return self._extreme(rule, sheet)
         if isinstance(rule, Running):
             place = self.place(Ref(table, rule.column))
             letters = xl_col_to_name(place.column)
@@ -164,6 +153,23 @@ class Grid:
         if isinstance(rule, OverRange):
             return self._over_range(rule, sheet)
         raise FormulaError(f"{table.name}.{column.name} is an input and has no formula")
+
+    def _total(self, rule: Total, sheet: str) -> str:
+        values = self.place(rule.source).range(sheet)
+        if rule.where is not None:
+            return f"SUMIF({self.place(rule.where).range(sheet)},1,{values})"
+        if rule.key is None:
+            return f"SUM({values})"
+        keys = self._keys(rule.source.table, rule.source_key).range(sheet)
+        return f"SUMIF({keys},{self.place(rule.key).cell(sheet)},{values})"
+
+    def _extreme(self, rule: AtLeast | Largest | Peak, sheet: str) -> str:
+        if isinstance(rule, AtLeast):
+            by = self.place(Ref(rule.source.table, rule.by)).range(sheet)
+            return f"INDEX({self.place(rule.source).range(sheet)},MATCH(MIN({by}),{by},0))"
+        if isinstance(rule, Largest):
+            return f"MAX({','.join(f'ABS({self.place(item).cell(sheet)})' for item in rule.sources)})"
+        return f"{'MIN' if rule.least else 'MAX'}({self.place(rule.source).range(sheet)})"
 
     def _keys(self, table: Table, column: str) -> Place:
         """Where keys are looked for: as typed, where the column repeats them, since programs go through stated cells much faster."""
