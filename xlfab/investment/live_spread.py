@@ -24,7 +24,7 @@ def spread_scale_ratio(
     upkeep_scale_ratio: Any,
     capital_scale_ratio: Any,
 ) -> Any:
-    """How much wider a spread is once its causes have grown: root of the shares of variance, each times its cause's growth squared.
+    """How much wider a spread is once its causes have grown, each cause with its share of the variance.
 
     Arguments: labour_variance_share [share], energy_variance_share [share], upkeep_variance_share [share], capital_variance_share [share] of the variance as drawn, adding up to 1; labour_scale_ratio [ratio], energy_scale_ratio [ratio], upkeep_scale_ratio [ratio], capital_scale_ratio [ratio] of each cause to what it was when drawn.
     Returns: [ratio].
