@@ -157,9 +157,12 @@ def test_a_part_that_cannot_be_made_is_named_everywhere(tmp_path, plain):
     told = "BR-104, step 1: sheet too thick or too strong by 5.0 mm (and 2 more steps)"
     assert overall.value("all_checks")[0].startswith(f"Shear hydraulic: Can the work be done: {told}")
     assert machines[0].number("thickness_margin_mm") < 0 and machines[0].value("work_check")[0].startswith(told)
-    with_its_shear, own_shear = (one.value("verdict")[0] for one in made.verdicts)
-    assert with_its_shear.endswith("Without the parts that Keep both cannot make.")
+    its_shear, own_shear = (one.value("verdict")[0] for one in made.verdicts)
+    assert its_shear.startswith(
+        "Cannot do the work: Brake electric: BR-104, step 4: force too small at this length by "
+    )
     assert own_shear.startswith(f"Cannot do the work: Shear electric: {told}")
+    assert made.verdicts[0].value("simple_shown_years")[0] == "not judged"
     lost = job.part_list.value("yearly_quantity_count")[row]
     assert job.options[0].year.number("quantity_count") == plain.options[0].year.number("quantity_count") - lost
     printed = CliRunner().invoke(app, ["show", str(tmp_path / "demo_shop")]).stdout
