@@ -288,6 +288,8 @@ def _with_identical_machines(scenario: Any) -> Any:
         if item.section in one_for_all:
             value = getattr(one_for_all[item.section], item.key)
             item = dataclasses.replace(item, value=value, low=value, high=value)
+        if item.section == "option":
+            item = dataclasses.replace(item, value=0.0, low=0.0, high=0.0)
         assumptions.append(item)
     return dataclasses.replace(
         scenario,

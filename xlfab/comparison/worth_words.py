@@ -27,7 +27,9 @@ def worth_words(buys_too: bool, currency: str, digits: int) -> Any:
         sign = np.where(worth < 0, "-", "")
         odds = joined("the chance that it pays is ", said(chance * 100), " %")
         value = joined("net present value ", sign, money(worth), " ± ", money(doubt))
-        unsure = joined(f"{NOBODY}: ", odds, ", ", value, np.where(outlay > 0, ".", ". Nothing to pay back."))
+        against = np.where(chance <= 0.1, " Most unknowns lean against it.", "")
+        lean = np.where(chance >= 0.9, " Most unknowns lean its way.", against)
+        unsure = joined(f"{NOBODY}: ", odds, ", ", value, np.where(outlay > 0, ".", ". Nothing to pay back."), lean)
         judged = np.where(np.abs(worth) > doubt, sure, unsure)
         judged = np.where(differs > 0, judged, f"{SAME}: the same cost, and nothing to pay back.")
         return np.where(
