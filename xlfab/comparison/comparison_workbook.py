@@ -10,6 +10,7 @@ from xlfab.comparison import (
     input_sheets,
     seller_sheet,
     speed_sheets,
+    spread_sheet,
     step_sheets,
     summary_sheet,
     uncertainty_sheets,
@@ -52,6 +53,7 @@ def plan_comparison(made: Comparison, flavour: str = "portable", paper: str = "A
     year_sheets.option_years(book, made)
     year_sheets.cash_flows(book, made)
     uncertainty_sheets.uncertainty_sheet(book, made, input_sheets.records_of(made))
+    spread_sheet.spread_sheet(book, made)
     speed_sheets.speed_sheet(book, made)
     _checks(book, made)
     shared_texts.functions_sheet(book)

@@ -57,11 +57,17 @@ def risk_of(scenario: Any, draws: int, seed: int = SEED, progress: Callable[[int
     options = {}
     for number in range(2, len(scenario.options) + 1):
         drawn = _of_option(found, number)
-        worth = drawn["worth"]
+        worth = filled(drawn["worth"])
         in_time = chance(drawn["in_target_cur"] >= 0)
         spreads = (spread(drawn["saving"]), spread(worth), spread(drawn["payback"]))
         options[number] = OptionRisk(*spreads, chance(worth > 0), in_time, worth, drawn)
     return Risk(draws, seed, options)
+
+
+def filled(drawn: Numbers) -> Numbers:
+    """Draws without a number count as the middle of the others."""
+    good = np.isfinite(drawn)
+    return np.where(good, drawn, np.median(drawn[good]) if good.any() else 0.0)
 
 
 def _of_option(found: dict[str, Numbers], number: int) -> dict[str, Numbers]:

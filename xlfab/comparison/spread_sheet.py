@@ -5,19 +5,22 @@ from __future__ import annotations
 from xlfab.comparison.compare import Comparison
 from xlfab.workbook.book import Book
 
+NAME = "Spread"
 _NOTE = "What the random draws said when the workbook was built, kept as distances from the estimate. The formulas add them to the estimate as it stands now, wider or narrower with what they come from."
 
 
-def spread_sheets(book: Book, made: Comparison) -> None:
-    """A sheet for every option but the first."""
-    for number, one in made.spreads.items():
-        name = made.job.options[number - 1].name
-        sheet = book.sheet(f"Spread {number}", f"How the spread moves: {name}", _NOTE)
-        for table in (one.sums, one.causes):
+def spread_sheet(book: Book, made: Comparison) -> None:
+    """Every option but the first: sums and causes side by side, then quantiles and years one below the other."""
+    spreads = list(made.spreads.values())
+    if not spreads:
+        return
+    names = [made.job.options[number - 1].name for number in made.spreads]
+    sheet = book.sheet(NAME, "How the spread moves", _NOTE, says="chances and doubts, moved with the inputs")
+    for tables in ([one.sums for one in spreads], [one.causes for one in spreads]):
+        sheet.subtitle(tables[0].title.rpartition(",")[0])
+        sheet.records(tables, names)
+    for one in spreads:
+        for table in (one.quantiles, one.years):
             sheet.subtitle(table.title)
-            sheet.records([table], [name])
-        sheet.subtitle(one.quantiles.title)
-        sheet.table(one.quantiles)
-        sheet.subtitle(one.years.title)
-        sheet.table(one.years)
+            sheet.table(table)
         sheet.blank_if_none([one.sums[f"{case}_payback_years"] for case in ("short", "long")])

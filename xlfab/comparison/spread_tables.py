@@ -16,7 +16,7 @@ from xlfab.catalogue import FUNCTIONS as F
 from xlfab.comparison.assumption_swings import CAUSES_OF_WORTH, YEARS
 from xlfab.comparison.estimate import OptionTables
 from xlfab.comparison.purchase_flows import RELEASED
-from xlfab.comparison.random_draws import OptionRisk
+from xlfab.comparison.random_draws import OptionRisk, filled
 from xlfab.core.arrays import Numbers
 from xlfab.tables.rules import Ref
 from xlfab.tables.table import Rows, Table
@@ -97,19 +97,13 @@ def _growth(now: Any, built: Any) -> Any:
 
 def _variance_shares(drawn: dict[str, Numbers]) -> list[float]:
     """What share of the variance of the net present value each cause has; what is left is capital's."""
-    worth = _filled(drawn["worth"])
+    worth = filled(drawn["worth"])
     variance = float(np.var(worth))
     if variance <= 1e-12:
         return [0.0, 0.0, 0.0, 1.0]
-    parts = [_filled(np.sum([drawn[column] for column in columns], axis=0)) for columns in CAUSES_OF_WORTH.values()]
+    parts = [filled(np.sum([drawn[column] for column in columns], axis=0)) for columns in CAUSES_OF_WORTH.values()]
     shares = [float(np.mean((part - part.mean()) * (worth - worth.mean()))) / variance for part in parts]
     return [*shares, 1.0 - sum(shares)]
-
-
-def _filled(drawn: Numbers) -> Numbers:
-    """Draws without a number count as the middle of the others."""
-    good = np.isfinite(drawn)
-    return np.where(good, drawn, np.median(drawn[good]) if good.any() else 0.0)
 
 
 def _quantiles(number: int, one: OptionTables, causes: Table, drawn: dict[str, Numbers]) -> Table:
@@ -119,7 +113,7 @@ def _quantiles(number: int, one: OptionTables, causes: Table, drawn: dict[str, N
     t.fix("lower_level_share", levels[:-1], "Draws below the stretch")
     t.fix("stretch_share", np.diff(levels), "Draws in the stretch")
     for name, centre in _centres(one).items():
-        offsets = np.quantile(_filled(drawn[name]), levels) - float(np.asarray(centre.table.value(centre.column))[0])
+        offsets = np.quantile(filled(drawn[name]), levels) - float(np.asarray(centre.table.value(centre.column))[0])
         stem = name.removesuffix("_cur")
         ends = []
         for end, part in (("lower", offsets[:-1]), ("upper", offsets[1:])):
@@ -153,7 +147,7 @@ def _years(number: int, one: OptionTables, causes: Table, drawn: dict[str, Numbe
     flows = one.cash_flow
     t = Table(f"spread_years_{number}", f"Payback in a good and a bad case, option {number}", flows.rows)
     t.add("year", lambda year: year, flows["year"])
-    out = np.array([_filled(drawn[f"out_{year}"]) for year in YEARS])
+    out = np.array([filled(drawn[f"out_{year}"]) for year in YEARS])
     centre = np.asarray(flows.value("simple_sum_cur"))
     scale = causes["spread_scale_ratio"]
     for case, level, words in (("short", 0.9, "good case"), ("long", 0.1, "bad case")):

@@ -76,6 +76,7 @@ def _parts(book: Book, made: Comparison) -> None:
     options = side_by_side({one.name: one.parts for one in job.options}, _PART)
     saved = savings(job.options[0].parts, job.options[-1].parts, ("part_cost_cur",))
     columns = [Stands(job.part_data, "part"), *with_savings(options, saved)]
+    columns += [Stands(job.counted, item, fold=True) for item in job.counted.columns if item != "part"]
     for tables in ([one.setup for one in job.machines], [one.parts for one in job.machines]):
         columns += side_by_side(dict(zip(names_of(job.machines), tables, strict=True)))
     columns += [Stands(job.part_data, name, fold=True) for name in job.part_data.columns if name != "part"]
