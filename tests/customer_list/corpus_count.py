@@ -150,9 +150,10 @@ def row_of(cell: str) -> str:
 
 def corpora() -> dict[str, list[Case]]:
     """Every corpus by name."""
-    from corpus import cells_in_text, columns_in_text, workbook_lists
+    from corpus import cells_in_text, columns_in_text, fresh_lists, workbook_lists
 
-    return {"first corpus": columns_in_text.CASES + cells_in_text.CASES + workbook_lists.CASES}
+    first = columns_in_text.CASES + cells_in_text.CASES + workbook_lists.CASES
+    return {"first corpus": first, "second corpus": fresh_lists.CASES}
 
 
 def main(show: bool) -> int:
