@@ -42,13 +42,18 @@ def column_number(letters: str) -> int:
     return number
 
 
-def open_workbook(path: Path, formulas: bool = False) -> Any:
-    """A checked workbook as openpyxl reads it: values (or formulas), no link to another file followed, no macro kept."""
+def open_workbook(path: Path, formulas: bool = False, rich_text: bool = False) -> Any:
+    """A checked workbook as openpyxl reads it: values (or formulas), no link to another file followed, no macro kept.
+
+    `rich_text` keeps the looks of parts of a text, such as struck-through letters.
+    """
     check_workbook(path)
     import openpyxl
 
     try:
-        book = openpyxl.load_workbook(path, data_only=not formulas, keep_links=False, keep_vba=False)
+        book = openpyxl.load_workbook(
+            path, data_only=not formulas, keep_links=False, keep_vba=False, rich_text=rich_text
+        )
     except Exception as error:  # openpyxl raises whatever a broken part makes it raise
         raise ScenarioError(
             f"{path}: it cannot be read as a workbook ({type(error).__name__}: {_short(error)})"

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from xlfab.core.errors import ScenarioError
-from xlfab.customer_list.cell_grid import Sheet, address
+from xlfab.customer_list.cell_grid import Sheet, address, shown
 from xlfab.customer_list.designations import COMPARABLE
 from xlfab.customer_list.find_tables import read_heading
 from xlfab.customer_list.flat_blank import Blank, read_blank
@@ -15,8 +15,8 @@ from xlfab.customer_list.list_mapping import LEAVE_OUT, OPEN, Mapping, SheetMapp
 from xlfab.customer_list.part_bends import read_bends
 from xlfab.customer_list.part_steps import Value, steps_of
 from xlfab.customer_list.questions import data_rows, material_name, sheet_of
-from xlfab.customer_list.row_fields import Note, Row
-from xlfab.customer_list.set_aside import is_total, odd_columns, reason_to_set_aside
+from xlfab.customer_list.row_fields import SHOWN_LETTERS, Note, Row
+from xlfab.customer_list.set_aside import above_heading, is_total, odd_columns, reason_to_set_aside
 
 _NOT_IN_NAMES = re.compile(r"[^\w .-]")
 LONGEST_NAME = 50
@@ -37,6 +37,8 @@ class Intake:
 def apply(sheets: list[Sheet], mapping: Mapping) -> Intake:
     """Read every table that the mapping does not leave out."""
     result = Intake()
+    for name, reason in mapping.skipped.items():
+        result.notes.append(Note(name, "", "sheet", "", f"left out: {reason}"))
     for table in mapping.sheets:
         if table.sheet_state == LEAVE_OUT:
             result.notes.append(
@@ -46,13 +48,24 @@ def apply(sheets: list[Sheet], mapping: Mapping) -> Intake:
         sheet = sheet_of(sheets, mapping, table)
         check_headings(sheet, table)
         odd = odd_columns(sheet, table)
+        for number in above_heading(sheet, table, mapping.sheets):
+            told = " | ".join(sheet.filled(number))[:SHOWN_LETTERS]
+            result.notes.append(
+                Note(table.sheet, f"row {number + 1}", "row", told, "set aside: it stands above the heading")
+            )
         pieces = 0.0
+        tops = top_level(sheet, table)
         for row in _rows(sheet, table, mapping):
             reason = reason_to_set_aside(row)
             if reason:
                 row.note("row", reason, " | ".join(row.filled()))
                 pieces = _check_total(row, pieces) if is_total(row) else pieces
             else:
+                if tops and row.words("level") not in ("", tops):
+                    row.note(
+                        "lot",
+                        f"a part of an assembly (level {row.words('level')}): this may be the number in one assembly, not in the order",
+                    )
                 pieces += _take(row, result, [address(*place) for place in odd if place[0] == row.row])
             result.notes += [note for note in row.notes if note.cell != "heading" or note not in result.notes]
     if not result.parts:
@@ -98,6 +111,19 @@ def _check_total(row: Row, pieces: float) -> float:
             f"the list's total says {told.value:g} pieces, the rows read above it make {pieces:g}: look for the difference",
         )
     return pieces
+
+
+def top_level(sheet: Sheet, table: SheetMapping) -> str:
+    """The first level that a list of an assembly's parts names; "" where all are of one."""
+    column = table.columns.get("level")
+    places = [column_number_of(column.column) - 1] if column and column.column != OPEN else []
+    levels = [
+        shown(sheet.at(row, place))
+        for place in places
+        for row in data_rows(sheet, table)
+        if sheet.at(row, place) is not None
+    ]
+    return levels[0] if len(set(levels)) > 1 else ""
 
 
 def _take(row: Row, result: Intake, odd: list[str]) -> float:

@@ -19,6 +19,7 @@ class Number:
     shown: str
     unit: str = ""
     rounded: bool = False
+    spread: bool = False  # one cell merged over several rows
 
 
 @dataclass(frozen=True)

@@ -59,7 +59,7 @@ def read_heading(sheet: Sheet, first: int, rows: int) -> FoundTable:
         parts = list(dict.fromkeys(cell for cell in cells if isinstance(cell, str) and len(cell) <= LONGEST_HEADING))
         if parts:
             texts[column] = " ".join(
-                f"({text.strip('()[] ')})" if number and unit_of(text) else text for number, text in enumerate(parts)
+                f"({text.strip('()[] ')})" if len(parts) > 1 and unit_of(text) else text for text in parts
             )
     meanings = {column: meaning(text) for column, text in texts.items()}
     return FoundTable(first, rows, len(sheet.rows) - 1, texts, meanings)

@@ -83,7 +83,10 @@ def _by_the_smallest(row: Row, blank: Blank, found: list[float]) -> dict[str, fl
     thin = min(found)
     if blank.thickness is not None and any(abs(size - blank.thickness) <= SAME_MM for size in found):
         thin = min(found, key=lambda size: abs(size - (blank.thickness or 0)))
-    elif not row.has("thickness"):
+    elif row.has("thickness"):
+        row.note("size", "three sizes, and none is the thickness of its own column: outside sizes of the bent part?")
+        return {}
+    else:
         row.note("size", f"three sizes: the smallest, {thin:g} mm, is taken for the thickness")
     rest = list(found)
     rest.remove(thin)

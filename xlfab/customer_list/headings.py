@@ -11,7 +11,16 @@ from importlib.resources import files
 from xlfab.customer_list.quantity import unit_of
 
 LONGEST_HEADING = 120  # characters; a longer text is no heading
-OTHER = ("item", "mass", "price", "area", "revision", "remark")  # known, and not taken into the shop
+OTHER = (
+    "item",
+    "count_unit",
+    "level",
+    "mass",
+    "price",
+    "area",
+    "revision",
+    "remark",
+)  # known, and not taken into the shop
 _FILLERS = frozenset(
     [
         "the",

@@ -26,7 +26,7 @@ BEND_ANGLES = ("bend angle", "between the legs")
 BY_USER = "user"
 FIELDS = (
     "part", "item", "description", "material", "thickness", "length", "width", "size", "flanges", "lot", "yearly", "stations",
-    "bends", "bends_length", "bends_width", "bend_length", "bend_angle", "sheet_size", "sheet_use", "mass",
+    "bends", "bends_length", "bends_width", "bend_length", "bend_angle", "sheet_size", "sheet_use", "mass", "count_unit", "level",
 )  # fmt: skip
 
 Text = Annotated[str, Field(max_length=500)]

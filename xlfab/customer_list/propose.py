@@ -17,6 +17,7 @@ from xlfab.customer_list.quantity import LONGEST_CELL, Unreadable, clean, decima
 
 LENGTHS = ("thickness", "length", "width", "size", "flanges", "bend_length", "sheet_size")
 NUMBERS = (*LENGTHS, "lot", "yearly", "stations", "sheet_use", "mass")
+CHECKS = ("item", "mass", "count_unit", "level")  # never asked about: they name a part or check a figure
 TEXTS = ("part", "description", "material")  # of these a column that is surely named goes before one that may be meant
 MOST_TABLES = 200
 _STATED_UNIT = re.compile(r"\b(?:in|en|are)\s+(mm|millimet|inch|zoll)", re.IGNORECASE)
@@ -61,11 +62,11 @@ def _places(table: FoundTable) -> dict[str, list[int]]:
     """The columns of each field; of texts those that only may be meant give way to those that are named surely."""
     found: dict[str, list[int]] = {}
     for column, item in table.meanings.items():
-        if item.field and (item.field not in OTHER or item.field in ("item", "mass")):
+        if item.field and (item.field not in OTHER or item.field in CHECKS):
             found.setdefault(item.field, []).append(column)
     for name, places in found.items():
         sure = [place for place in places if table.meanings[place].sure]
-        if sure and name in (*TEXTS, "item", "mass"):
+        if sure and name in (*TEXTS, *CHECKS):
             found[name] = sure
     return {name: found[name] for name in FIELDS if name in found}
 
@@ -81,7 +82,7 @@ def _column(sheet: Sheet, table: FoundTable, name: str, places: list[int]) -> Co
         )
     candidates = {letters(place): _candidate(sheet, table, name, place) for place in places}
     sure = len(places) == 1 and meanings[0].sure and places[0] not in sheet.hidden_columns
-    if sure or name in ("item", "mass"):
+    if sure or name in CHECKS:
         place, item = next(iter(candidates.items()))
         return Column(column=place, **item.model_dump())
     heading = "; ".join(f"{place} {item.heading}" for place, item in candidates.items())

@@ -11,9 +11,9 @@ from xlfab.core.workbook_reading import column_number
 from xlfab.customer_list.cell_grid import Cell, Number, Odd, Sheet, address, shown
 from xlfab.customer_list.designations import without_thickness
 from xlfab.customer_list.gauges import thickness_mm
-from xlfab.customer_list.list_mapping import Mapping, SheetMapping
+from xlfab.customer_list.list_mapping import LENGTH_UNITS, Mapping, SheetMapping
 from xlfab.customer_list.propose import material_text
-from xlfab.customer_list.quantity import Quantity, Unreadable, in_mm, quantity, sizes
+from xlfab.customer_list.quantity import Quantity, Unreadable, in_mm, quantity, sizes, unit_of
 
 SHOWN_LETTERS = 200  # of a cell in a note
 _SEVERAL = re.compile(r"[0-9]{1,7}(?: ?[/;|] ?[0-9]{1,7}){1,9}")
@@ -80,7 +80,16 @@ class Row:
         if isinstance(cell, Odd):
             self.note(name, cell.reason)
             return ""
+        if isinstance(cell, Number) and cell.rounded:
+            self.note(
+                name,
+                f"the sheet shows {cell.shown}, the cell holds {cell.value:.10g}: what it shows is taken for the name",
+            )
         return material_text(cell)
+
+    def words(self, name: str) -> str:
+        """A text of a field, without a note; "" where the list has none."""
+        return material_text(self.cell(name))
 
     def length(self, name: str, known: str) -> float | None:
         """A length in mm, inside the allowed range of the vocabulary's name `known`."""
@@ -98,6 +107,9 @@ class Row:
             return self.inside(name, known, several[0])
 
         def convert(item: Quantity) -> float:
+            counted_in = self.words("count_unit")
+            if counted_in and unit_of(counted_in) != "count" and unit_of(counted_in) not in LENGTH_UNITS:
+                raise Unreadable(f"the list counts it in '{counted_in}'; a number of pieces is wanted")
             if item.unit not in (None, "count"):
                 raise Unreadable(f"'{item.unit}' is no unit of a number of pieces")
             if item.value != int(item.value):
@@ -157,7 +169,13 @@ class Row:
             return None
 
     def _length_mm(self, item: Quantity, name: str) -> float:
-        unit = item.unit or self.mapping.columns[name].unit
+        column = self.mapping.columns[name].unit
+        unit = item.unit or column
+        if item.unit and column not in ("", "?", item.unit):
+            self.note(name, f"the cell says {item.unit}, its column says {column}: its own unit is taken")
+        said = unit_of(self.words("count_unit"))
+        if said in LENGTH_UNITS and item.unit is None and unit not in ("gauge", said):
+            raise Unreadable(f"the column is in {unit or '?'}, the row says '{said}'")
         if unit == "gauge":
             material = without_thickness(material_text(self.cell("material")))[0] or "*"
             return thickness_mm(item.value, self.whole.gauges.get(material, "?"))
@@ -169,6 +187,8 @@ class Row:
         if isinstance(cell, Odd):
             raise Unreadable(cell.reason)
         if isinstance(cell, Number):
+            if cell.spread:
+                self.note(name, "one cell over several rows: its number is taken for each of them")
             if cell.rounded:
                 self.note(
                     name, f"the sheet shows {cell.shown}, the cell holds {cell.value:.6g}: what it holds is taken"

@@ -14,12 +14,14 @@ from xlfab.customer_list.row_fields import Row
 _TOTAL = re.compile(
     r"(?:grand |sub-?|overall )?(?:total|sum|summe|gesamt\w*|zwischensumme|endsumme|insgesamt|somme|totale|suma)\b.{0,80}", re.IGNORECASE
 )  # fmt: skip
+LEAST_CELLS, LEAST_NUMBERS = 4, 2
 _SIZES = ("thickness", "length", "width", "size", "flanges", "material")
 
 
 def is_total(row: Row) -> bool:
     """True for a row that sums up others: a word says so, or it has pieces and neither name nor size."""
-    if any(_TOTAL.fullmatch(text) for text in row.filled()):
+    sized = row.cell("thickness") is not None and (row.cell("length") is not None or row.cell("size") is not None)
+    if not sized and any(_TOTAL.fullmatch(text) for text in row.filled()):
         return True
     return row.cell("lot") is not None and all(
         row.cell(name) is None for name in ("part", "item", "description", *_SIZES)
@@ -41,6 +43,19 @@ def reason_to_set_aside(row: Row) -> str:
     if len(filled) == 1 and len(row.mapping.columns) > 2:
         return "left out: a row with one text only"
     return moved
+
+
+def above_heading(sheet: Sheet, table: SheetMapping, tables: list[SheetMapping]) -> list[int]:
+    """Rows between a heading and what is above it that look like rows of a list: several cells, and numbers among them."""
+    ends = [item.last_row or len(sheet.rows) for item in tables if item.sheet == table.sheet]
+    head = table.heading_first_row - 1
+    first = max((end for end in ends if end <= head), default=0)
+    found = []
+    for row in range(first, head):
+        texts = sheet.filled(row)
+        if len(texts) >= LEAST_CELLS and sum(_is_number(text) for text in texts) >= LEAST_NUMBERS:
+            found.append(row)
+    return found
 
 
 def _moved(sheet: Sheet, table: SheetMapping, row: int) -> str:

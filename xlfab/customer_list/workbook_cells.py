@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import math
 import re
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -21,7 +22,7 @@ _STRUCK = "struck through; it may not hold any more"
 
 def workbook_sheets(path: Path) -> list[Sheet]:
     """Every sheet of cells, the hidden ones marked."""
-    values, formulas = open_workbook(path), open_workbook(path, formulas=True)
+    values, formulas = open_workbook(path), open_workbook(path, formulas=True, rich_text=True)
     names = [name for name in values.sheetnames if hasattr(values[name], "merged_cells")]
     return [_sheet(values[name], formulas[name]) for name in names]
 
@@ -38,6 +39,8 @@ def _sheet(values: Any, formulas: Any) -> Sheet:
         )
     for area in values.merged_cells.ranges:
         first = rows[area.min_row - 1][area.min_col - 1]
+        if isinstance(first, Number) and area.max_row > area.min_row:
+            first = replace(first, spread=True)
         for number in range(area.min_row - 1, min(area.max_row, len(rows))):
             for column in range(area.min_col - 1, min(area.max_col, len(rows[number]))):
                 rows[number][column] = first
@@ -56,6 +59,12 @@ def _is_struck(cell: Any) -> bool:
     return bool(cell.has_style and cell.font.strike)
 
 
+def _is_struck_in_part(text: Any) -> bool:
+    """True for a text of which some letters are struck through."""
+    runs = text if isinstance(text, list) else []
+    return any(getattr(getattr(run, "font", None), "strike", False) for run in runs)
+
+
 def _cell(cell: Any, formula: Any, look_for_strike: bool) -> Cell:
     value = cell.value
     if value is None or (value == "" and cell.data_type == "str"):
@@ -64,7 +73,7 @@ def _cell(cell: Any, formula: Any, look_for_strike: bool) -> Cell:
                 formula.value, "a formula whose value is not stored; open and save the list in a spreadsheet program"
             )
         return None
-    if look_for_strike and _is_struck(cell):
+    if look_for_strike and (_is_struck(cell) or _is_struck_in_part(formula.value)):
         return Odd(str(value), _STRUCK)
     if isinstance(value, bool):
         return str(value)
@@ -91,6 +100,8 @@ def number_cell(value: float, look: str) -> Number | Odd:
     first = _LOOK.sub("", look.split(";")[0])
     unit = " ".join(mark for pair in _QUOTED.findall(first) for mark in pair if unit_of(mark)).strip()
     bare = _QUOTED.sub("", first).strip()
+    if not first.strip() and look.strip():
+        return Odd(plain, f"its number format '{look}' shows nothing")
     if re.search(r"[eE][+-]", bare):
         return Odd(plain, f"shown as {value:.2E}; a part number may have been turned into a number")
     if bare.endswith("%"):

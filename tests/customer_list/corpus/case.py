@@ -70,6 +70,14 @@ class Formula:
     value: Any = None
 
 
+@dataclass(frozen=True)
+class StruckPart:
+    """A text whose first letters are struck through."""
+
+    struck: str
+    plain: str
+
+
 def _keys(knows: dict[str, str]) -> dict[str, str]:
     return {key.replace("__", ":"): value for key, value in knows.items()}
 
@@ -84,6 +92,8 @@ def _sheet(out: Any, sheet: Any, rows: list[list[Any]], special: dict[str, Any])
             look = look or formats.get((row, column)) or (formats.get(column) if row > top else None)
             if isinstance(value, Formula):
                 sheet.write_formula(row, column, value.text, look, value.value if value.value is not None else "")
+            elif isinstance(value, StruckPart):
+                sheet.write_rich_string(row, column, struck, value.struck, value.plain)
             elif value is not None:
                 sheet.write(row, column, value, look)
     for first_row, first, last_row, last, value in special.get("merge", ()):

@@ -2,7 +2,7 @@
 
 import datetime
 
-from corpus.case import Formula, book, one, text
+from corpus.case import Formula, StruckPart, book, one, text
 
 CASES = [
     text("Polish", """
@@ -223,4 +223,26 @@ A2|S235JR|3|120|50|~|-|-""", column__lot="none"),
     one("formulas that join text, and a sum with VAT", [["Part", "Material", "Thk mm", "Length mm", "Width mm", "Qty"], [Formula('="A-"&1', "A-1"), "S235JR", Formula("=4/2", 2), 100, 50, 5], [Formula('="A-"&2', "A-2"), "S235JR", 3, 120, 50, 6], ["Sum", None, None, None, None, Formula("=SUM(F2:F3)", 11)]], """
 A-1|S235JR|2|100|50|5|-|-
 A-2|S235JR|3|120|50|6|-|-"""),
+    one("a quantity merged over two rows", [["Part", "Material", "Thk mm", "Length mm", "Width mm", "Qty"], ["A1", "S235JR", 2, 100, 50, None], ["A2", "S235JR", 3, 120, 50, None]], """
+A1|S235JR|2|100|50|~|-|-
+A2|S235JR|3|120|50|~|-|-""", {"merge": [(1, 5, 2, 5, 10)]}),
+    one("a number format that shows nothing", [["Part", "Material", "Thk mm", "Length mm", "Width mm", "Qty"], ["A1", "S235JR", 2, 100, 50, 5], ["A2", "S235JR", 3, 120, 50, 6]], """
+A1|S235JR|2|100|50|~|-|-
+A2|S235JR|3|120|50|6|-|-""", {"formats": {(1, 5): ";;;"}}),
+    one("letters struck through within a text", [["Part", "Material", "Thk mm", "Length mm", "Width mm", "Qty"], ["A1", "S235JR", 2, StruckPart("1200 ", "1000"), 50, 5], ["A2", "S235JR", 3, StruckPart("12", "0"), 50, 6]], """
+A1|S235JR|2|~|50|5|-|-
+A2|S235JR|3|~|50|6|-|-"""),
+    one("inches by number format in a column of mm", [["Part", "Material", "Thk mm", "Length mm", "Width mm", "Qty"], ["A1", "S235JR", 2, 10, 50, 5], ["A2", "S235JR", 3, 120, 50, 6]], """
+A1|S235JR|2|~|50|5|-|-
+A2|S235JR|3|120|50|6|-|-""", {"formats": {(1, 3): '0.0" in"'}}),
+    one("units above the names of the columns", [[None, None, "mm", "mm", "mm", None], ["Part", "Material", "Thickness", "Length", "Width", "Qty"], ["A1", "S235JR", 2, 100, 50, 5], ["A2", "S235JR", 3, 120, 50, 6]], """
+A1|S235JR|2|100|50|5|-|-
+A2|S235JR|3|120|50|6|-|-"""),
+    one("rows above the heading", [["A0", "S235JR", 2, 90, 50, 4], ["Part", "Material", "Thk mm", "Length mm", "Width mm", "Qty"], ["A1", "S235JR", 2, 100, 50, 5], ["A2", "S235JR", 3, 120, 50, 6]], """
+A0|~|~|~|~|~|-|-
+A1|S235JR|2|100|50|5|-|-
+A2|S235JR|3|120|50|6|-|-"""),
+    one("a part that is called total", [["Part", "Description", "Material", "Thk mm", "Length mm", "Width mm", "Qty"], ["A1", "Total cover", "S235JR", 2, 100, 50, 5], ["A2", "Sum plate", "S235JR", 3, 120, 50, 6], ["Total", None, None, None, None, None, 11]], """
+A1|S235JR|2|100|50|5|-|-
+A2|S235JR|3|120|50|6|-|-"""),
 ]  # fmt: skip
