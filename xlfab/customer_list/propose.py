@@ -19,7 +19,7 @@ LENGTHS = ("thickness", "length", "width", "size", "flanges", "bend_length", "sh
 NUMBERS = (*LENGTHS, "lot", "yearly", "stations", "sheet_use", "mass")
 CHECKS = ("item", "mass", "count_unit", "level")  # never asked about: they name a part or check a figure
 TEXTS = ("part", "description", "material")  # of these a column that is surely named goes before one that may be meant
-MOST_TABLES = 200
+MOST_TABLES, MOST_LEGS = 200, 20
 _STATED_UNIT = re.compile(r"\b(?:in|en|are)\s+(mm|millimet|inch|zoll)", re.IGNORECASE)
 _GAUGE_WORD = re.compile(r"\b(?:gauge|gage|ga)\b", re.IGNORECASE)
 
@@ -74,7 +74,7 @@ def _places(table: FoundTable) -> dict[str, list[int]]:
 def _column(sheet: Sheet, table: FoundTable, name: str, places: list[int]) -> Column:
     """The column of a field where it is certain; else the candidates."""
     meanings = [table.meanings[place] for place in places]
-    if name == "flanges" and len(places) > 1 and all(item.series for item in meanings):
+    if name == "flanges" and 1 < len(places) <= MOST_LEGS and all(item.series for item in meanings):
         units = {_unit(sheet, table, name, place) for place in places}
         heading = "; ".join(table.texts[place] for place in places)
         return Column(

@@ -34,6 +34,7 @@ from xlfab.customer_list.set_aside import reason_to_set_aside
 _DIGITS = re.compile(r"[0-9]+")
 NONE = "none"  # the answer that a list has no such column
 MOST_MATERIALS = 5000
+MOST_FURTHER = 10  # columns of other lot sizes
 
 
 @dataclass(frozen=True)
@@ -261,7 +262,7 @@ def _choose(table: SheetMapping, name: str, text: str) -> None:
     chosen = column.candidates[text]
     stem = _DIGITS.sub("", chosen.heading).strip()
     alike = [place for place, item in column.candidates.items() if _DIGITS.sub("", item.heading).strip() == stem]
-    further = "+".join(place for place in alike if place != text) if name == "lot" else ""
+    further = "+".join([place for place in alike if place != text][:MOST_FURTHER]) if name == "lot" else ""
     table.columns[name] = Column(column=text, further=further, **chosen.model_dump())
 
 

@@ -10,6 +10,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+from xlfab.core.errors import ScenarioError
 from xlfab.core.workbook_reading import open_workbook
 from xlfab.customer_list.cell_grid import Cell, Number, Odd, Sheet, plain_cell
 from xlfab.customer_list.quantity import unit_of
@@ -24,7 +25,12 @@ def workbook_sheets(path: Path) -> list[Sheet]:
     """Every sheet of cells, the hidden ones marked."""
     values, formulas = open_workbook(path), open_workbook(path, formulas=True, rich_text=True)
     names = [name for name in values.sheetnames if hasattr(values[name], "merged_cells")]
-    return [_sheet(values[name], formulas[name]) for name in names]
+    try:
+        return [_sheet(values[name], formulas[name]) for name in names]
+    except Exception as error:  # openpyxl looks up styles late, and raises whatever a broken part makes it raise
+        raise ScenarioError(
+            f"{path}: its cells cannot be read ({type(error).__name__}); open and save it in a spreadsheet program"
+        ) from error
 
 
 def _sheet(values: Any, formulas: Any) -> Sheet:
