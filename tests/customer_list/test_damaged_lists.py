@@ -49,7 +49,9 @@ def test_a_workbook_with_a_style_that_is_not_there_is_refused(tmp_path):
             data = old.read(item)
             new.writestr(
                 item,
-                data.replace(b'<numFmt numFmtId="164"', b'<numFmt numFmtId="0"') if item == "xl/styles.xml" else data,
+                data.replace(b'numFmtId="164" formatCode="0.000"', b'numFmtId="0" formatCode="0.00"')
+                if item == "xl/styles.xml"
+                else data,
             )
     with pytest.raises(ScenarioError, match="cannot be read"):
         read_sheets(tmp_path / "list.xlsx")
