@@ -72,8 +72,9 @@ def quote(
         _print(job, output, paper, breakdown, overwrite)
     else:
         _build(job, output, flavour, paper, breakdown, overwrite)
+    console.print("Its figures rest on:")
     for line in rests_on(loaded.assumptions, loaded.currency):
-        console.print(f"Rests on {line}", highlight=False, markup=False)
+        console.print(f"  {line}", highlight=False, markup=False)
 
 
 @new.command("quote")
