@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
+
 from xlfab.comparison.loan_and_tax import is_stated
 from xlfab.inputs.defaults import defaults
 from xlfab.tables.table import Table
@@ -34,7 +36,7 @@ _LEAD = (
     f"{shared_texts.INPUT_NOTE} A cell in strong colour differs from its default. The + in the margin opens further inputs. "
     "Loan, lease and tax are counted where the scenario states them."
 )
-_NOTE_WIDTH = 62
+_NOTE_WIDTH = 54
 
 
 def input_sheets(book: Book, made: Comparison) -> None:
@@ -70,11 +72,21 @@ def input_sheets(book: Book, made: Comparison) -> None:
         tables.table(job.money.depreciation)
 
 
+def stated_columns(table: Table) -> list[str]:
+    """The columns of a list that say something: text, and figures that are not the same on every line; the others are folded."""
+    seen = [name for name, column in table.columns.items() if column.unit is None or _differ(table.value(name))]
+    return seen if len(seen) < len(table.columns) else []
+
+
+def _differ(values: Any) -> bool:
+    return len(set(np.asarray(values).reshape(-1).tolist())) > 1
+
+
 def _inputs(book: Book, made: Comparison) -> None:
     job, currency = made.job, made.job.scenario.currency
     sheet = book.sheet("Inputs", "Inputs", _LEAD, "input", says="wage, tariff, purchase terms, machines, options")
     note = 2 + max(2 * len(job.shears), 2 * len(job.brakes), len(job.options), 2)
-    sheet.widths.update({0: 30, 1: 9, **dict.fromkeys(range(2, note), 11), note: _NOTE_WIDTH})
+    sheet.widths.update({0: 27, 1: 9, **dict.fromkeys(range(2, note), 10.5), note: _NOTE_WIDTH})
     stated = is_stated(job.scenario)
     for key, table in (
         ("workplace", job.workplace),

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from xlfab.comparison.estimate import OptionTables
 from xlfab.comparison.loan_and_tax import is_stated
+from xlfab.comparison.option_year import DIFFERENCE_COLUMNS
 from xlfab.comparison.step_sheets import names_of
 from xlfab.workbook import shared_texts
 from xlfab.workbook.book import Book
@@ -50,6 +51,16 @@ _OPTION = (
     "quantity_count", "mean_part_time_s", "mean_setup_part_s", "mean_part_energy_kwh", "mean_part_cost_cur",
     "labour_cost_cur_per_year", "electricity_cost_cur_per_year", "maintenance_cost_cur_per_year",
     "running_cost_cur_per_year", "energy_kwh", "co2_kg_per_year",
+)  # fmt: skip
+_SAVED = (*DIFFERENCE_COLUMNS, "running_cost_cur_per_year")
+_PURCHASE = ("outlay_cur", "labour_saving_cur", "energy_saving_cur", "maintenance_saving_cur", "yearly_saving_cur")
+_MEASURES = (
+    "net_present_value_cur", "internal_rate_share", "simple_payback_years", "discounted_payback_years",
+    "savings_to_investment_ratio", "adjusted_internal_rate_share", "modified_internal_rate_share",
+)  # fmt: skip
+_BREAK_EVEN = (
+    "break_even_quantity_count", "break_even_wage_cur_per_h", "break_even_energy_price_cur_per_kwh",
+    "break_even_price_difference_cur",
 )  # fmt: skip
 _FLOW = ("flow_cur", "simple_sum_cur", "discounted_cur", "discounted_sum_cur")
 _NET = ("tax_cur", "net_flow_cur")
@@ -103,16 +114,16 @@ def _against(sheet: Sheet, made: Comparison, others: list[OptionTables]) -> None
     if not others:
         return
     names, first = [one.name for one in others], made.job.options[0].name
-    for words, tables in (
-        (f"Saved a year against {first}", [one.difference for one in others]),
-        ("Extra investment and cash savings", [one.purchase for one in others]),
-        ("Verdict", made.verdicts),
-        ("Measures", [one.measures for one in others]),
-        ("Break-even points, one at a time", [one.worth.break_even for one in others]),
-        ("Electricity in the saving", made.weights),
+    for words, tables, main in (
+        (f"Saved a year against {first}", [one.difference for one in others], _SAVED),
+        ("Extra investment and cash savings", [one.purchase for one in others], _PURCHASE),
+        ("Verdict", made.verdicts, ("verdict",)),
+        ("Measures", [one.measures for one in others], _MEASURES),
+        ("Break-even points, one at a time", [one.worth.break_even for one in others], _BREAK_EVEN),
+        ("Electricity in the saving", made.weights, ("energy_part_share", "weak_share", "weight")),
     ):
         sheet.subtitle(words)
-        sheet.records(tables, names)
+        sheet.records(tables, names, main=main)
     for one in others:
         turning = one.worth.break_even
         sheet.blank_if_none([one.measures[name] for name in MAY_LACK])

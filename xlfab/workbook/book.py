@@ -17,7 +17,7 @@ from xlfab.workbook import build_record
 from xlfab.workbook.grid import Grid
 from xlfab.workbook.sheet import Sheet
 from xlfab.workbook.sheet_writer import SheetWriter
-from xlfab.workbook.style import Styles
+from xlfab.workbook.style import FONT, Styles
 
 PAPERS = {"A4": 9, "Letter": 1}  # as a file numbers them
 FLAVOURS = {"portable": "let", "plain": "plain", "names": "call", "addin": "call"}
@@ -67,7 +67,9 @@ class Book:
             self._write(str(place), properties or {})
 
     def _write(self, path: str, properties: dict[str, str]) -> None:
-        options = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
+        options: dict[str, Any] = {"strings_to_formulas": False, "strings_to_urls": False, "strings_to_numbers": False}
+        # widths count digits of the default font: one whose digits are as wide in every program
+        options |= {"default_format_properties": {"font_name": FONT, "font_size": 10}}
         with xlsxwriter.Workbook(path, options) as file:
             file.set_properties({"title": self.title, "comments": "Built by xlfab", **properties})
             file.set_calc_mode("auto")

@@ -53,6 +53,7 @@ class Cell:
     span: int = 0
     down: int = 1
     link: str = ""
+    flows: bool = False  # runs across the page, however wide that is in the end
 
 
 @dataclass(repr=False)
@@ -107,18 +108,30 @@ class Sheet:
 
     def text(self, text: str, kind: str = "note", span: int = 7, lines: int = 0) -> None:
         """A line of text across columns, high enough to be read whole."""
-        self.cells.append(Cell(self.row, 0, kind, text, span=span))
-        width = sum(self.widths.get(column, 30 if column == 0 else 11) for column in range(span))
-        self.heights[self.row] = 12.5 * (lines or -(-len(text) // max(40, int(width * 1.05))))
+        self.cells.append(Cell(self.row, 0, kind, text, span=span, flows=not lines))
+        if lines:
+            self.heights[self.row] = 12.5 * lines
         self.row += 1
 
     def subtitle(self, text: str, span: int = 7) -> None:
         """A heading inside the sheet."""
         self.sole = self.sole and self.freeze is None
         self.row += 1
-        self.cells.append(Cell(self.row, 0, "subtitle", text, span=span))
+        self.cells.append(Cell(self.row, 0, "subtitle", text, span=span, flows=True))
         self.heights[self.row] = 16
         self.row += 1
+
+    def settle(self) -> None:
+        """Once every width is known: keep running text inside the page, in rows that are high enough."""
+        seen = [column for column in self.widths if column not in self.folded_columns]
+        last = min(max(seen, default=0), self.print_to if self.print_to is not None else 10**6)
+        for cell in self.cells:
+            if cell.flows:
+                cell.span = min(last + 1, max(cell.span, 1)) if cell.kind != "subtitle" else last + 1
+                width = sum(self.widths.get(column, 9.0) for column in range(cell.span) if column in seen)
+                lines = -(-len(str(cell.value)) // max(20, int(width * 1.12)))
+                if cell.kind != "subtitle":
+                    self.heights[cell.row] = max(self.heights.get(cell.row, 0), 12.5 * lines)
 
     def put_text(
         self, column: int, text: str, kind: str = "text", span: int = 1, down: int = 1, link: str = ""

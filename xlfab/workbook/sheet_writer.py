@@ -10,10 +10,11 @@ from xlsxwriter.utility import quote_sheetname, xl_rowcol_to_cell
 from xlfab.tables.table import Column, Fixed, Ref, Table
 from xlfab.workbook.grid import Grid, Place, cached, calls_function, fill, is_input
 from xlfab.workbook.sheet import Cell, Sheet
-from xlfab.workbook.style import TABS
+from xlfab.workbook.style import FONT, TABS
 from xlfab.workbook.validation import rounded, validate
 
-_UPRIGHT, _ACROSS = 99, 146  # characters that fit across a page at full size, upright and lying
+_PAGES = {9: (700, 1028), 1: (722, 962)}  # pixels that fit across A4 and Letter at full size, upright and lying
+_FOOT = f'&"{FONT},Regular"&9'
 _LEAST_SCALE = 90  # per cent: 9 pt becomes 8.1 pt, and nothing is printed smaller
 
 
@@ -28,6 +29,7 @@ class SheetWriter:
 
     def write(self) -> None:
         """Write everything but the charts."""
+        self.plan.settle()
         self._window()
         self._page()
         for cell in self.plan.cells:
@@ -68,26 +70,27 @@ class SheetWriter:
     def _page(self) -> None:
         plan, sheet = self.plan, self.sheet
         sheet.set_paper(plan.book.paper)
-        sheet.set_margins(0.5, 0.5, 0.5, 0.6)
+        sheet.set_margins(0.45, 0.45, 0.45, 0.55)
         last = plan.print_to if plan.print_to is not None else max(plan.widths, default=0)
         seen = [number for number in plan.widths if number not in plan.folded_columns and number <= last]
-        wide = sum(plan.widths[number] for number in seen)
-        lies = plan.landscape and wide > _UPRIGHT
+        wide = sum(int(plan.widths[number] * 7 + 5) for number in seen)
+        upright, across = _PAGES[plan.book.paper]
+        lies = plan.landscape and 100 * upright < _LEAST_SCALE * wide
         if lies:
             sheet.set_landscape()
+        scale = 100 * (across if lies else upright) // max(wide, 1)
         if plan.fit_height:
             sheet.fit_to_pages(1, 1)
         else:
-            scale = int(100 * (_ACROSS if lies else _UPRIGHT) / max(wide, 1))
             sheet.set_print_scale(min(100, max(_LEAST_SCALE, scale)))
-            if scale < _LEAST_SCALE:  # too wide for one page: it goes over several, its first column repeated
-                sheet.repeat_columns(0, 0)
+        if scale < _LEAST_SCALE:  # too wide for one page: it goes over several, its first column repeated
+            sheet.repeat_columns(0, 0)
         if plan.print_to is not None:
             sheet.print_area(0, 0, plan.row, plan.print_to)
         if plan.breaks:
             sheet.set_h_pagebreaks(plan.breaks)
         title = plan.book.title.replace("&", "&&")
-        sheet.set_footer(f"&L&9{title}&C&9&A&R&9Page &P of &N", {"scale_with_doc": False})
+        sheet.set_footer(f"&L{_FOOT}{title}&R{_FOOT}&A, page &P of &N", {"scale_with_doc": False})
         if plan.repeat and plan.sole:
             sheet.repeat_rows(*plan.repeat)
 
