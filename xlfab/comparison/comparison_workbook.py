@@ -17,6 +17,7 @@ from xlfab.comparison import (
     year_sheets,
 )
 from xlfab.comparison.compare import Comparison, compare
+from xlfab.comparison.page_figures import page_figures
 from xlfab.comparison.step_sheets import names_of
 from xlfab.workbook import build_record, shared_texts
 from xlfab.workbook.book import Book
@@ -57,8 +58,9 @@ def plan_comparison(made: Comparison, flavour: str = "portable", paper: str = "A
     speed_sheets.speed_sheet(book, made)
     _checks(book, made)
     shared_texts.functions_sheet(book)
-    desk_sheet.desk_sheet(book, desk, made)
-    summary_sheet.fill_summary(summary, made)
+    figures = page_figures(made)
+    summary_sheet.fill_summary(summary, made, figures)
+    desk_sheet.desk_sheet(book, desk, made, figures)
     _names(book, made)
     seller_sheet.seller_sheet(book, made)
     add_index(book, leave_out=(seller_sheet.SHEET,))

@@ -1,77 +1,98 @@
-"""The sheet for the table: the inputs that matter most, the switch between cases, and the result beside them."""
+"""The desk: what a customer says aloud on the left, the answer with its cash chart on the right, on one screen."""
 
 from __future__ import annotations
 
-from xlfab.comparison.compare import Comparison
-from xlfab.comparison.uncertainty_sheets import named
+from typing import TYPE_CHECKING
+
+from xlfab.comparison.page_figures import PageFigures
+from xlfab.comparison.summary_sheet import cash_chart
+from xlfab.comparison.uncertainty_sheets import named_item
 from xlfab.tables.table import Ref
 from xlfab.workbook.book import Book
 from xlfab.workbook.sheet import Sheet
 
-NOTE = "The inputs that decide most, chosen when the workbook was built. Change the pale cells; the column 'In use' goes into every calculation. The switch picks a column and leaves the stated values alone."
+if TYPE_CHECKING:
+    from xlfab.comparison.compare import Comparison
+
+NOTE = ""
 _RESULT = 7  # the column in which the results begin
+_ROW = 17.0  # points: thirteen rows and what stands above them fit on a laptop screen
+_FIGURE = 13.0
 
 
-def desk_sheet(book: Book, sheet: Sheet, made: Comparison) -> None:
+def desk_sheet(book: Book, sheet: Sheet, made: Comparison, figures: PageFigures) -> None:
     """Fill the sheet."""
-    desk, others = made.desk, made.job.options[1:]
-    sheet.fit_height = True
-    sheet.widths.update({0: 40, 1: 10, 2: 12, 3: 12, 4: 12, 5: 12, 6: 3, _RESULT: 34, _RESULT + 1: 10})
-    sheet.widths.update({_RESULT + 2 + n: 28 for n in range(len(others))})
-    sheet.put_text(0, "Case in use (careful, base, hopeful)", "strong_label")
-    sheet.put_column(2, desk.case, "case")
-    sheet.put_ref(3, desk.case["banner"], "banner", span=_RESULT + len(others))
-    sheet.heights[sheet.row] = 22
-    sheet.row += 2
-    _heads(sheet, made)
-    sheet.heights[sheet.row] = 28
-    sheet.row += 1
-    lines = _results(made)
-    for number in range(max(len(desk.inputs), len(lines))):
-        sheet.heights[sheet.row] = 30 if number else 50  # the verdict comes first and is the longest
-        if number < len(desk.inputs):
-            _input(sheet, made, number)
-        if number < len(lines):
-            label, refs = lines[number]
-            sheet.put_text(_RESULT, label, "label")
-            sheet.put_unit(_RESULT + 1, refs[0])
-            for offset, item in enumerate(refs):
-                sheet.put_ref(_RESULT + 2 + offset, item, "strong")
-        sheet.row += 1
-    sheet.row += 1
-    sheet.put_text(0, "Words that results carry in this case", "label")
-    sheet.put_column(2, desk.case, "banner")
-    book.name("Case", desk.case["case"])
-
-
-def _heads(sheet: Sheet, made: Comparison) -> None:
-    heads = ["Input", "Unit", "Careful", "As stated", "Hopeful", "In use", ""]
-    heads += [f"Result against {made.job.options[0].name}", "Unit", *(one.name for one in made.job.options[1:])]
-    for column, text in enumerate(heads):
-        if text:
-            sheet.put_text(column, text, "head")
-
-
-def _input(sheet: Sheet, made: Comparison, number: int) -> None:
-    one = made.desk.inputs[number]
-    key = one.item.key
-    sheet.put_text(0, named(made, one.name), "label")
-    sheet.put_unit(1, one.table[key])
-    for column, name in enumerate((f"careful_{key}", f"stated_{key}", f"hopeful_{key}", key), 2):
-        sheet.put_column(column, one.table, name)
-
-
-def _results(made: Comparison) -> list[tuple[str, list[Ref]]]:
     others = made.job.options[1:]
-    return [
-        ("Verdict", [table["verdict"] for table in made.verdicts]),
-        ("Cost of a part", [one.year["mean_part_cost_cur"] for one in others]),
-        ("Cost of a part, saved", [one.difference["mean_part_cost_cur"] for one in others]),
-        ("Running cost a year, saved", [one.difference["running_cost_cur_per_year"] for one in others]),
-        ("Saving worth money, first year", [one.purchase["yearly_saving_cur"] for one in others]),
-        ("Outlay beyond the first option's", [one.purchase["outlay_cur"] for one in others]),
+    sheet.fit_height = True
+    last = _RESULT + 1 + len(others)
+    sheet.widths.update({0: 30, 1: 8, 2: 10, 3: 12, 4: 10, 5: 10, 6: 1.5, _RESULT: 21, _RESULT + 1: 7})
+    sheet.widths.update({_RESULT + 2 + n: _FIGURE for n in range(len(others))})
+    sheet.row = 1
+    sheet.put_text(_RESULT, "Type into the column 'As stated': every figure here and on every other sheet follows.", "asked")
+    sheet.row = 2
+    sheet.put_text(0, "Case in use (conservative, base, optimistic)", "strong_label", span=2)
+    sheet.put_column(2, made.desk.case, "case")
+    sheet.put_ref(_RESULT, made.desk.case["banner"], "banner_line", span=last - _RESULT + 1)
+    sheet.heights[2] = _ROW
+    sheet.row = top = 3
+    _inputs(sheet, made)
+    bottom = sheet.row
+    sheet.row = top
+    _results(sheet, made, figures, last)
+    cash_chart(sheet, made, (top, last + 1), (400, int((max(bottom, sheet.row) - top) * _ROW * 4 / 3) - 4))
+    sheet.widths[last + 1] = 57
+    sheet.row = max(bottom, sheet.row)
+    book.name("Case", made.desk.case["case"])
+
+
+def _inputs(sheet: Sheet, made: Comparison) -> None:
+    for column, text in enumerate(("", "Unit", "As stated", "Conservative", "Optimistic", "In use")):
+        sheet.put_text(column, text, "head")
+    for number, one in enumerate(made.desk.inputs):
+        sheet.heights[sheet.row] = _ROW
+        sheet.row += 1
+        if not one.fixed and made.desk.inputs[number - 1].fixed:
+            sheet.put_text(0, "What else decides this case", "group", span=6)
+            sheet.heights[sheet.row] = _ROW
+            sheet.row += 1
+        key = one.item.key
+        sheet.put_text(0, named_item(one.item, one.name), "line_label")
+        sheet.put_unit(1, one.table[key])
+        for column, name in enumerate((f"stated_{key}", f"conservative_{key}", f"optimistic_{key}", key), 2):
+            sheet.put_column(column, one.table, name)
+    sheet.heights[sheet.row] = _ROW
+    sheet.row += 1
+
+
+def _results(sheet: Sheet, made: Comparison, figures: PageFigures, last: int) -> None:
+    options, others = made.job.options, made.job.options[1:]
+    sheet.put_text(_RESULT, f"Against {options[0].name}", "head", span=last - _RESULT + 1)
+    sheet.row += 1
+    for table, one in zip(made.verdicts, others, strict=True):
+        sheet.put_text(_RESULT, one.name, "named", down=2)
+        sheet.put_ref(_RESULT + 1, table["verdict"], "verdict_small", span=last - _RESULT, down=2)
+        sheet.row += 2
+    for offset, one in enumerate(others):
+        sheet.put_text(_RESULT + 2 + offset, one.name, "head")
+    sheet.put_text(_RESULT, "", "head")
+    sheet.put_text(_RESULT + 1, "Unit", "head")
+    sheet.row += 1
+    own = figures.options[1:]
+    for label, refs in (
+        ("Cost a part", [one.year["mean_part_cost_cur"] for one in others]),
+        ("Cost a part, saved", [one.difference["mean_part_cost_cur"] for one in others]),
+        ("Cash savings, year 1", [table["saving_shown_cur_per_year"] for table in own]),
         ("Simple payback", [table["simple_shown_years"] for table in made.verdicts]),
-        ("Net present value", [one.measures["net_present_value_cur"] for one in others]),
-        ("Internal rate of return", [table["rate_shown_share"] for table in made.verdicts]),
-        ("Most of the difference comes from", [table["main_cause"] for table in made.verdicts]),
-    ]
+        ("Payback, 8 in 10 cases", [table["payback_span"] for table in own]),
+        ("Chance that it pays", [table["gain_share"] for table in made.verdicts]),
+    ):
+        _result(sheet, label, refs)
+
+
+def _result(sheet: Sheet, label: str, refs: list[Ref]) -> None:
+    sheet.put_text(_RESULT, label, "line_label")
+    sheet.put_unit(_RESULT + 1, refs[0])
+    for offset, item in enumerate(refs):
+        sheet.put_ref(_RESULT + 2 + offset, item, "strong")
+    sheet.heights[sheet.row] = _ROW
+    sheet.row += 1

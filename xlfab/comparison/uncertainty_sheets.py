@@ -71,6 +71,11 @@ def named(made: Comparison, name: str) -> str:
     return _words(item, bool(others))
 
 
+def named_item(item: Assumption, name: str) -> str:
+    """An input in words: `section||key` is one that all machines share."""
+    return _words(item, not name.split("|")[1] and item.section in ("press_brake", "shear"))
+
+
 def _words(item: Assumption, several: bool = False) -> str:
     record = f"All {item.section.replace('_', ' ')}s" if several else item.record
     said = shared_texts.label(item.key)

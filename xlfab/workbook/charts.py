@@ -23,6 +23,7 @@ def bars(
     size: tuple[int, int],
     horizontal: bool = False,
     number_format: str = "#,##0",
+    offset: int = 0,
 ) -> Any:
     """A bar chart over cells of one sheet. Ranges are (first row, first column, last row, last column)."""
 
@@ -67,6 +68,50 @@ def bars(
         chart.set_legend({"none": True} if len(series) == 1 else {"position": "bottom", "font": TEXT})
         chart.set_size({"width": size[0], "height": size[1]})
         chart.set_chartarea({"border": {"color": LINE}})
+        sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title, "x_offset": offset})
+
+    return draw
+
+
+Placed = tuple[str, tuple[int, int, int, int]]  # a sheet and its cells
+
+
+def cash_lines(
+    title: str,
+    across: Placed,
+    lines: list[tuple[str, Placed]],
+    ends: list[Placed],
+    banded: int,
+    at: tuple[int, int],
+    size: tuple[int, int],
+) -> Any:
+    """Cumulative cash of each option over the years, the name at the end of its line, and the band of one of them as thin lines."""
+    dashes = ("solid", "dash", "square_dot", "long_dash", "long_dash_dot")
+
+    def draw(file: Any, sheet: Any) -> None:
+        chart = file.add_chart({"type": "scatter", "subtype": "straight"})
+        last = across[1][2] - across[1][0]
+
+        def add(name: str, values: Placed, **looks: Any) -> None:
+            axes = {"categories": [across[0], *across[1]], "values": [values[0], *values[1]]}
+            chart.add_series({"name": name, **axes, "marker": {"type": "none"}, **looks})
+
+        for values in ends:
+            thin = {"color": SERIES[banded % len(SERIES)], "width": 1, "dash_type": "round_dot"}
+            add("8 cases in 10", values, line=thin)
+        for number, (name, values) in enumerate(lines):
+            label = {"series_name": True, "value": False, "position": "above", "font": {**TEXT, "bold": True}}
+            label["custom"] = [{"delete": True}] * last + [{}]
+            line = {"color": SERIES[number % len(SERIES)], "width": 2.25, "dash_type": dashes[number % len(dashes)]}
+            add(name, values, line=line, data_labels=label)
+        _dress(chart, title)
+        grid = {"visible": True, "line": {"color": LINE, "width": 0.5}}
+        chart.set_x_axis(
+            {"num_font": TEXT, "name": "year", "name_font": TEXT, "min": 0, "max": last, "label_position": "low"}
+        )
+        chart.set_y_axis({"num_font": TEXT, "num_format": "#,##0", "major_gridlines": grid})
+        chart.set_legend({"none": True})
+        chart.set_size({"width": size[0], "height": size[1]})
         sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title})
 
     return draw

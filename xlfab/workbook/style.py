@@ -45,6 +45,7 @@ _DECIMALS = {
 }
 
 
+_LARGE = {"s": "0.0", "share": "0%"}  # what a page says in large figures
 _TAB_KINDS: dict[str, dict[str, Any]] = {
     f"tab_{name}": {"bold": True, "bg_color": color, "font_color": "#FFFFFF" if name in ("desk", "about") else INK}
     for name, color in TABS.items()
@@ -65,6 +66,21 @@ class Styles:
         "title": {"bold": True, "font_size": 16, "font_color": HEAD},
         "subtitle": {"bold": True, "font_size": 11, "font_color": HEAD, "bottom": 1, "bottom_color": HEAD},
         "text": {},
+        "question": {"bold": True, "font_size": 16, "font_color": HEAD, "text_wrap": True, "valign": "vcenter"},
+        "named": {"bold": True, "text_wrap": True, "valign": "vcenter", "bottom": 1, "bottom_color": LINE},
+        "big": {
+            "bold": True,
+            "font_size": 18,
+            "font_color": HEAD,
+            "align": "center",
+            "bottom": 1,
+            "bottom_color": LINE,
+        },
+        "figure": {"bold": True, "font_size": 10, "align": "center", "bottom": 1, "bottom_color": LINE},
+        "line_label": {"border": 1, "border_color": LINE},
+        "verdict_small": {"bold": True, "bg_color": BAND, "text_wrap": True, "border": 1, "border_color": HEAD},
+        "banner_line": {"bold": True, "bg_color": INPUT_FILL, "border": 1, "border_color": INK},
+        "caution": {"font_color": INK, "text_wrap": True, "valign": "top"},
         "wrap": {"text_wrap": True, "valign": "top"},
         "note": {"font_color": MUTED, "italic": True, "text_wrap": True, "valign": "top"},
         "head": {
@@ -140,6 +156,8 @@ class Styles:
     def __call__(self, kind: str, unit: Unit | None = None, align: str = "", zero: str = "") -> Any:
         """The format of a kind of cell, with the number format of a unit; `zero` are the words for a 0."""
         form = number_format(unit)
+        if kind in ("big", "figure") and unit is not None:
+            form = _LARGE.get(unit.suffix, form)
         if zero:
             form = f'{form};-{form};"{zero}"'
         if unit is not None and kind in ("calc", "strong", "fixed"):
