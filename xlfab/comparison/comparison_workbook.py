@@ -43,6 +43,7 @@ def plan_comparison(made: Comparison, flavour: str = "portable", paper: str = "A
     s = made.job.scenario
     book = Book(f"{s.title}: shear and press brake, comparison", s.currency, s.units, flavour, paper)
     book.kind, book.record = "comparison", build_record.scenario_record(s)
+    figures = page_figures(made)
     summary = book.sheet("Summary", s.title, "", "result")
     summary.row = 1
     desk = book.sheet(
@@ -51,14 +52,13 @@ def plan_comparison(made: Comparison, flavour: str = "portable", paper: str = "A
     input_sheets.input_sheets(book, made)
     step_sheets.step_sheets(book, made)
     year_sheets.machine_years(book, made)
-    year_sheets.option_years(book, made)
+    year_sheets.option_years(book, made, figures)
     year_sheets.cash_flows(book, made)
     uncertainty_sheets.uncertainty_sheet(book, made, input_sheets.records_of(made))
     spread_sheet.spread_sheet(book, made)
     speed_sheets.speed_sheet(book, made)
     _checks(book, made)
     shared_texts.functions_sheet(book)
-    figures = page_figures(made)
     summary_sheet.fill_summary(summary, made, figures)
     desk_sheet.desk_sheet(book, desk, made, figures)
     _names(book, made)

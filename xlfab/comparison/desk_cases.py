@@ -71,7 +71,10 @@ def fixed_rows(scenario: Any) -> Iterator[tuple[str, str, str]]:
     first, *others = scenario.options
     kind, offered, candidate = _offered(first, others)
     there = getattr(first, kind)
-    keys = {"press_brake": ("first_setup_min", "approach_speed_mm_s"), "shear": ("shear_setup_min", "cutting_speed_mm_s")}
+    keys = {
+        "press_brake": ("first_setup_min", "approach_speed_mm_s"),
+        "shear": ("shear_setup_min", "cutting_speed_mm_s"),
+    }
     setup, speed = keys[kind]
     yield "workplace", "", "wage_cur_per_h"
     yield "tariff", "", "energy_price_cur_per_kwh"

@@ -28,11 +28,14 @@ def desk_sheet(book: Book, sheet: Sheet, made: Comparison, figures: PageFigures)
     sheet.widths.update({0: 30, 1: 8, 2: 10, 3: 12, 4: 10, 5: 10, 6: 1.5, _RESULT: 21, _RESULT + 1: 7})
     sheet.widths.update({_RESULT + 2 + n: _FIGURE for n in range(len(others))})
     sheet.row = 1
-    sheet.put_text(_RESULT, "Type into the column 'As stated': every figure here and on every other sheet follows.", "asked")
+    sheet.put_text(
+        _RESULT, "Type into the column 'As stated': every figure here and on every other sheet follows.", "asked"
+    )
     sheet.row = 2
     sheet.put_text(0, "Case in use (conservative, base, optimistic)", "strong_label", span=2)
     sheet.put_column(2, made.desk.case, "case")
-    sheet.put_ref(_RESULT, made.desk.case["banner"], "banner_line", span=last - _RESULT + 1)
+    sheet.put_text(_RESULT, "", "banner_line", span=last - _RESULT + 1)
+    sheet.put_column(_RESULT, made.desk.case, "banner")
     sheet.heights[2] = _ROW
     sheet.row = top = 3
     _inputs(sheet, made)

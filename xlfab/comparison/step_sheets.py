@@ -80,6 +80,7 @@ def _parts(book: Book, made: Comparison) -> None:
     for tables in ([one.setup for one in job.machines], [one.parts for one in job.machines]):
         columns += side_by_side(dict(zip(names_of(job.machines), tables, strict=True)))
     columns += [Stands(job.part_data, name, fold=True) for name in job.part_data.columns if name != "part"]
+    columns += side_by_side({"": job.counted})
     limit = lift()
     lifting = lifting_of(job.part_list, job.part_data, limit)
     columns += [Stands(lifting, name, fold=True) for name in ("lifting_index_ratio", "lifting_word")]

@@ -78,11 +78,12 @@ def _three_figures(sheet: Sheet, made: Comparison, figures: PageFigures) -> None
     many = len(options) > FEW
     kind = "figure" if many else "big"
     sheet.heads(["", "", *(one.name for one in options)])
-    for words, items in (
+    large: tuple[tuple[str, list[Ref | None]], ...] = (
         ("Time a part with set-up", [table["part_s"] for table in figures.options]),
         ("Cost a part", [one.year["mean_part_cost_cur"] for one in options]),
         ("Simple payback", [None, *(table["simple_shown_years"] for table in made.verdicts)]),
-    ):
+    )
+    for words, items in large:
         if words == "Simple payback" and not others:
             continue
         sheet.put_text(0, words, "named")
@@ -91,11 +92,12 @@ def _three_figures(sheet: Sheet, made: Comparison, figures: PageFigures) -> None
         sheet.row += 1
     if not others:
         return
-    for words, items in (
+    smaller: tuple[tuple[str, list[Ref | None]], ...] = (
         ("Payback, 8 cases in 10", [None, *(table["payback_span"] for table in figures.options[1:])]),
         ("Chance that it pays", [None, *(table["gain_share"] for table in made.verdicts)]),
         ("Cash savings, year 1", [None, *(table["saving_shown_cur_per_year"] for table in figures.options[1:])]),
-    ):
+    )
+    for words, items in smaller:
         sheet.put_text(0, words, "named")
         _line(sheet, items, "figure")
         sheet.heights[sheet.row] = 15

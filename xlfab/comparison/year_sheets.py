@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from xlfab.comparison.estimate import OptionTables
 from xlfab.comparison.loan_and_tax import is_stated
 from xlfab.comparison.option_year import DIFFERENCE_COLUMNS
+from xlfab.comparison.page_figures import PageFigures
 from xlfab.comparison.step_sheets import names_of
 from xlfab.workbook import shared_texts
 from xlfab.workbook.book import Book
@@ -87,7 +88,7 @@ def machine_years(book: Book, made: Comparison) -> None:
             sheet.records(tables, names, main=main)
 
 
-def option_years(book: Book, made: Comparison) -> None:
+def option_years(book: Book, made: Comparison, figures: PageFigures) -> None:
     """The year with each option, its investment, its electricity bill, and how the purchase is judged."""
     options = made.job.options
     names = [one.name for one in options]
@@ -108,6 +109,8 @@ def option_years(book: Book, made: Comparison) -> None:
     for place, kind in enumerate(("Shear", "Press brake")):
         sheet.subtitle(f"{kind}: energy that depends on output")
         sheet.records([one.worth.moving[place] for one in options], names, main=("moving_cost_cur_per_year",))
+    sheet.subtitle("As shown on the page: money to the digits that its doubt allows")
+    sheet.records(figures.options, names, main=("part_s", "payback_span"))
 
 
 def _against(sheet: Sheet, made: Comparison, others: list[OptionTables]) -> None:
