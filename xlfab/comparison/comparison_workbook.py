@@ -10,7 +10,6 @@ from xlfab.comparison import (
     input_sheets,
     seller_sheet,
     speed_sheets,
-    spread_sheet,
     step_sheets,
     summary_sheet,
     uncertainty_sheets,
@@ -41,7 +40,7 @@ def build_comparison(
 def plan_comparison(made: Comparison, flavour: str = "portable", paper: str = "A4") -> Book:
     """Plan every sheet of the comparison workbook."""
     s = made.job.scenario
-    book = Book(f"{s.title}: shear and press brake, comparison", s.currency, s.units, flavour, paper)
+    book = Book(f"{s.title}: comparison", s.currency, s.units, flavour, paper)
     book.kind, book.record = "comparison", build_record.scenario_record(s)
     figures = page_figures(made)
     summary = book.sheet("Summary", s.title, "", "result")
@@ -49,13 +48,12 @@ def plan_comparison(made: Comparison, flavour: str = "portable", paper: str = "A
     desk = book.sheet(
         "Desk", "Desk", desk_sheet.NOTE, "desk", says="change the main figures, see the answer beside them"
     )
-    input_sheets.input_sheets(book, made)
-    step_sheets.step_sheets(book, made)
+    tables = input_sheets.input_sheets(book, made)
+    step_sheets.step_sheets(book, made, tables)
     year_sheets.machine_years(book, made)
     year_sheets.option_years(book, made, figures)
     year_sheets.cash_flows(book, made)
     uncertainty_sheets.uncertainty_sheet(book, made, input_sheets.records_of(made))
-    spread_sheet.spread_sheet(book, made)
     speed_sheets.speed_sheet(book, made)
     _checks(book, made)
     shared_texts.functions_sheet(book)
@@ -77,7 +75,7 @@ def _checks(book: Book, made: Comparison) -> None:
     sheet.subtitle("Sums of each option")
     sheet.records(made.option_checks, [one.name for one in made.job.options])
     for column in range(2, 2 + max(len(made.job.shears), len(made.job.brakes), len(made.job.options))):
-        sheet.widths[column] = 34
+        sheet.widths[column] = 28
         sheet.mark_checks(column)
 
 

@@ -23,9 +23,8 @@ _FIGURE = 13.0
 def desk_sheet(book: Book, sheet: Sheet, made: Comparison, figures: PageFigures) -> None:
     """Fill the sheet."""
     others = made.job.options[1:]
-    sheet.fit_height = True
     last = _RESULT + 1 + len(others)
-    sheet.widths.update({0: 30, 1: 8, 2: 10, 3: 12, 4: 10, 5: 10, 6: 1.5, _RESULT: 21, _RESULT + 1: 7})
+    sheet.widths.update({0: 28, 1: 7.5, 2: 9.5, 3: 11.5, 4: 9.5, 5: 9.5, 6: 1.5, _RESULT: 20, _RESULT + 1: 7})
     sheet.widths.update({_RESULT + 2 + n: _FIGURE for n in range(len(others))})
     sheet.row = 1
     sheet.put_text(
@@ -42,8 +41,8 @@ def desk_sheet(book: Book, sheet: Sheet, made: Comparison, figures: PageFigures)
     bottom = sheet.row
     sheet.row = top
     _results(sheet, made, figures, last)
-    cash_chart(sheet, made, (top, last + 1), (400, int((max(bottom, sheet.row) - top) * _ROW * 4 / 3) - 4))
-    sheet.widths[last + 1] = 57
+    cash_chart(sheet, made, (top, last + 1), (345, int((max(bottom, sheet.row) - top) * _ROW * 4 / 3) - 4))
+    sheet.widths[last + 1] = 49
     sheet.row = max(bottom, sheet.row)
     book.name("Case", made.desk.case["case"])
 
@@ -84,8 +83,8 @@ def _results(sheet: Sheet, made: Comparison, figures: PageFigures, last: int) ->
     for label, refs in (
         ("Cost a part", [one.year["mean_part_cost_cur"] for one in others]),
         ("Cost a part, saved", [one.difference["mean_part_cost_cur"] for one in others]),
-        ("Cash savings, year 1", [table["saving_shown_cur_per_year"] for table in own]),
-        ("Simple payback", [table["simple_shown_years"] for table in made.verdicts]),
+        ("Cash savings, year 1", [table["saving_shown_cur"] for table in own]),
+        ("Payback, years", [table["payback_words"] for table in own]),
         ("Payback, 8 in 10 cases", [table["payback_span"] for table in own]),
         ("Chance that it pays", [table["gain_share"] for table in made.verdicts]),
     ):
@@ -96,6 +95,6 @@ def _result(sheet: Sheet, label: str, refs: list[Ref]) -> None:
     sheet.put_text(_RESULT, label, "line_label")
     sheet.put_unit(_RESULT + 1, refs[0])
     for offset, item in enumerate(refs):
-        sheet.put_ref(_RESULT + 2 + offset, item, "strong")
+        sheet.put_ref(_RESULT + 2 + offset, item, "strong|0" if item.column == "saving_shown_cur" else "strong")
     sheet.heights[sheet.row] = _ROW
     sheet.row += 1

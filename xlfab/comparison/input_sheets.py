@@ -39,8 +39,8 @@ _LEAD = (
 _NOTE_WIDTH = 54
 
 
-def input_sheets(book: Book, made: Comparison) -> None:
-    """Inputs of shop, machines and options on one sheet, each list of the work on its own, the small tables on one."""
+def input_sheets(book: Book, made: Comparison) -> Sheet:
+    """Inputs of shop, machines and options on one sheet, each list of the work on its own, the small tables on the last one, which is returned."""
     _inputs(book, made)
     job = made.job
     for table, lead in (
@@ -49,9 +49,13 @@ def input_sheets(book: Book, made: Comparison) -> None:
         (job.cuts, "One line a cut. Strokes a part below 1 are shared by several blanks."),
     ):
         title = table.title
-        book.sheet(title, title, f"{lead} {shared_texts.INPUT_NOTE}", "input", says=lead.rstrip(".").lower()).table(
-            table
-        )
+        book.sheet(
+            title,
+            title,
+            f"{lead} {shared_texts.INPUT_NOTE}",
+            "input",
+            says=f"what every {title.lower().rstrip('s')} is",
+        ).table(table)
     tables = book.sheet(
         "Tables",
         "Materials and look-up tables",
@@ -70,6 +74,7 @@ def input_sheets(book: Book, made: Comparison) -> None:
         tables.subtitle("Depreciation table")
         tables.text(shared_texts.DEPRECIATION_NOTE)
         tables.table(job.money.depreciation)
+    return tables
 
 
 def stated_columns(table: Table) -> list[str]:

@@ -83,12 +83,15 @@ def _against(t: Table, made: Comparison, number: int, shown: list[str]) -> None:
         ("saving", one.purchase["yearly_saving_cur"], verdict["saving_doubt_cur"]),
         ("worth", one.measures["net_present_value_cur"], verdict["worth_doubt_cur"]),
     ):
-        t.add(f"{name}_shown_cur_per_year", _as_sure, source, doubt, label=source.table.columns[source.column].label)
-        t.add(f"{name}_doubt_shown_cur_per_year", _as_sure, doubt, doubt, label="±")
+        t.add(f"{name}_shown_cur", _as_sure, source, doubt, label=source.table.columns[source.column].label)
+        t.add(f"{name}_doubt_shown_cur", _as_sure, doubt, doubt, label="±")
     outlay = one.purchase["outlay_cur"]
-    t.add("outlay_shown_cur_per_year", lambda value: value, outlay, label="Extra investment")
+    t.add("outlay_shown_cur", lambda value: value, outlay, label="Extra investment")
+    years, study = one.measures["simple_payback_years"], made.job.money.terms["study_years"]
+    judged = (years, outlay, study, verdict["judged_switch"])
+    t.add("payback_words", _payback, *judged, text=True, label="Simple payback, years")
     sums = made.spreads[number].sums
-    ends = (sums["short_payback_years"], sums["long_payback_years"], outlay, made.job.money.terms["study_years"])
+    ends = (sums["short_payback_years"], sums["long_payback_years"], outlay, study)
     t.add("payback_span", _span, *ends, text=True, label="Payback, 8 cases in 10")
 
 
@@ -102,6 +105,12 @@ def _as_sure(value: Any, doubt: Any) -> Any:
     for size in (100.0, 1_000.0, 10_000.0, 100_000.0, 1_000_000.0):
         step = np.where(doubt >= size, size / 10, step)
     return np.floor(value / step + 0.5) * step
+
+
+def _payback(years: Any, outlay: Any, study: Any, judged: Any) -> Any:
+    longer = joined("over ", said(study))
+    found = np.where(outlay > 0, np.where(np.isfinite(years), said(years, 1), longer), "none")
+    return np.where(judged > 0, found, "-")
 
 
 def _span(short: Any, long: Any, outlay: Any, study: Any) -> Any:

@@ -113,7 +113,7 @@ def _claim(sheet: Sheet, made: Comparison) -> None:
     sheet.row += (rows_of(_CHART) + 1) * len(READINGS)
     behind = sheet.row
     sheet.subtitle("Behind the charts")
-    sheet.table(claim.readings)
+    sheet.table(claim.readings, main=list(claim.readings.columns)[:9])
     sheet.fold(behind + 1, sheet.row - 1)
     for number, (key, label) in enumerate(READINGS.items()):
         series = [

@@ -33,8 +33,8 @@ _CUT_LISTS = (
 )
 
 
-def step_sheets(book: Book, made: Comparison) -> None:
-    """One sheet for bends, one for cuts, one for parts, one for cut lists where a part states its sheet."""
+def step_sheets(book: Book, made: Comparison, tables: Sheet) -> None:
+    """One sheet for bends, one for cuts, one for parts, one for cut lists where a part states its sheet; cross-checks go to `tables`."""
     job = made.job
     strokes = {id(one): table for one, table in zip(job.machines, made.strokes, strict=True)}
     for name, kind, data in (("Bend times", job.brakes, job.bend_data), ("Cut times", job.shears, job.cut_data)):
@@ -50,7 +50,7 @@ def step_sheets(book: Book, made: Comparison) -> None:
         keys = [Stands(data, "part"), Stands(kind[0].feasible, "step_count")]
         needs = [Stands(data, item, fold=True) for item in data.columns if item != "part"]
         sheet.block([*keys, *_beside(kind, groups), *needs])
-    _parts(book, made)
+    _parts(book, made, tables)
     _cut_lists(book, made)
 
 
@@ -69,7 +69,7 @@ def names_of(kind: Sequence[MachineTables]) -> list[str]:
     return [str(one.stated.value("name")[0]) for one in kind]
 
 
-def _parts(book: Book, made: Comparison) -> None:
+def _parts(book: Book, made: Comparison, tables: Sheet) -> None:
     job = made.job
     lead = f"Every part with each option, cost at the machine-hour rate. {FOLD_NOTE}"
     sheet = book.sheet("Part costs", "Part costs", lead, says="seconds, kWh and cost of every part with every option")
@@ -77,27 +77,24 @@ def _parts(book: Book, made: Comparison) -> None:
     saved = savings(job.options[0].parts, job.options[-1].parts, ("part_cost_cur",))
     columns = [Stands(job.part_data, "part"), *with_savings(options, saved)]
     columns += [Stands(job.counted, item, fold=True) for item in job.counted.columns if item != "part"]
-    for tables in ([one.setup for one in job.machines], [one.parts for one in job.machines]):
-        columns += side_by_side(dict(zip(names_of(job.machines), tables, strict=True)))
+    for group in ([one.setup for one in job.machines], [one.parts for one in job.machines]):
+        columns += side_by_side(dict(zip(names_of(job.machines), group, strict=True)))
     columns += [Stands(job.part_data, name, fold=True) for name in job.part_data.columns if name != "part"]
-    columns += side_by_side({"": job.counted})
     limit = lift()
     lifting = lifting_of(job.part_list, job.part_data, limit)
     columns += [Stands(lifting, name, fold=True) for name in ("lifting_index_ratio", "lifting_word")]
     sheet.block(columns)
-    _operator(sheet, made, limit)
+    _operator(tables, made, limit)
 
 
 def _operator(sheet: Sheet, made: Comparison, limit: Table) -> None:
-    """Lifting equation and predetermined times."""
-    first = sheet.row
+    """Lifting equation and predetermined times, where the other small tables stand."""
     sheet.subtitle("Cross-checks of the operator's work")
     sheet.text(shared_texts.LIFT_CAUTION)
     mtm = predetermined(made.job.part_list, made.job.part_data)
     for table, remarks in ((limit, {key: text for key, (_, text) in LIFT.items()}), (mtm, {})):
         sheet.subtitle(table.title)
         sheet.records([table], ["Value"], remarks=remarks or None)
-    sheet.fold(first + 2, sheet.row - 1)
 
 
 def _cut_lists(book: Book, made: Comparison) -> None:

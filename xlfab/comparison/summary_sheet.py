@@ -81,10 +81,10 @@ def _three_figures(sheet: Sheet, made: Comparison, figures: PageFigures) -> None
     large: tuple[tuple[str, list[Ref | None]], ...] = (
         ("Time a part with set-up", [table["part_s"] for table in figures.options]),
         ("Cost a part", [one.year["mean_part_cost_cur"] for one in options]),
-        ("Simple payback", [None, *(table["simple_shown_years"] for table in made.verdicts)]),
+        ("Payback, years", [None, *(table["payback_words"] for table in figures.options[1:])]),
     )
     for words, items in large:
-        if words == "Simple payback" and not others:
+        if words == "Payback, years" and not others:
             continue
         sheet.put_text(0, words, "named")
         _line(sheet, items, kind)
@@ -95,11 +95,11 @@ def _three_figures(sheet: Sheet, made: Comparison, figures: PageFigures) -> None
     smaller: tuple[tuple[str, list[Ref | None]], ...] = (
         ("Payback, 8 cases in 10", [None, *(table["payback_span"] for table in figures.options[1:])]),
         ("Chance that it pays", [None, *(table["gain_share"] for table in made.verdicts)]),
-        ("Cash savings, year 1", [None, *(table["saving_shown_cur_per_year"] for table in figures.options[1:])]),
+        ("Cash savings, year 1", [None, *(table["saving_shown_cur"] for table in figures.options[1:])]),
     )
     for words, items in smaller:
         sheet.put_text(0, words, "named")
-        _line(sheet, items, "figure")
+        _line(sheet, items, "figure|0" if words == "Cash savings, year 1" else "figure")
         sheet.heights[sheet.row] = 15
         sheet.row += 1
     sheet.row += 1
@@ -110,7 +110,7 @@ def _line(sheet: Sheet, items: list[Ref | None], kind: str) -> None:
     sheet.put_unit(1, first)
     for offset, item in enumerate(items, 2):
         if item is None:
-            sheet.put_text(offset, "-", kind)
+            sheet.put_text(offset, "-", kind.partition("|")[0])
         else:
             sheet.put_ref(offset, item, kind)
 
@@ -212,9 +212,9 @@ def _by_cause(made: Comparison, figures: PageFigures) -> list[Shown]:
 def _purchase(made: Comparison, figures: PageFigures) -> list[Shown]:
     others, own = made.job.options[1:], figures.options[1:]
     return [
-        Shown("Extra investment", [table["outlay_shown_cur_per_year"] for table in own]),
-        Shown("Cash savings, year 1", [table["saving_shown_cur_per_year"] for table in own], strong=True),
-        Shown("± (8 cases in 10)", [table["saving_doubt_shown_cur_per_year"] for table in own]),
+        Shown("Extra investment", [table["outlay_shown_cur"] for table in own], whole=True),
+        Shown("Cash savings, year 1", [table["saving_shown_cur"] for table in own], strong=True, whole=True),
+        Shown("± (8 cases in 10)", [table["saving_doubt_shown_cur"] for table in own], whole=True),
         Shown("Electricity in that saving", [table["energy_part_share"] for table in made.weights]),
         Shown("Of it on judgement", [table["weak_share"] for table in made.weights]),
         Shown("Most of the saving comes from", [table["main_cause"] for table in made.verdicts]),
@@ -222,8 +222,8 @@ def _purchase(made: Comparison, figures: PageFigures) -> list[Shown]:
         Shown("Payback, good case (1 in 10 is shorter)", [table["payback_p10_years"] for table in made.verdicts]),
         Shown("Payback, bad case (1 in 10 is longer)", [table["payback_p90_years"] for table in made.verdicts]),
         Shown("Chance of payback inside the target", [table["in_time_share"] for table in made.verdicts]),
-        Shown("Net present value", [table["worth_shown_cur_per_year"] for table in own], strong=True),
-        Shown("± (8 cases in 10)", [table["worth_doubt_shown_cur_per_year"] for table in own]),
+        Shown("Net present value", [table["worth_shown_cur"] for table in own], strong=True, whole=True),
+        Shown("± (8 cases in 10)", [table["worth_doubt_shown_cur"] for table in own], whole=True),
         Shown("Internal rate of return", [table["rate_shown_share"] for table in made.verdicts]),
         Shown("Equal yearly cost", [one.worth.equal_cost["equal_yearly_cost_cur_per_year"] for one in others]),
         Shown("All checks", [made.overall_check["all_checks"]]),
@@ -242,7 +242,7 @@ def _turning(made: Comparison) -> list[Shown]:
             ("Mean energy price", "energy_price_cur_per_kwh"),
         )
     ]
-    return [*lines, Shown("Extra investment", [one.worth.break_even[price] for one in others])]
+    return [*lines, Shown("Extra investment", [one.worth.break_even[price] for one in others], whole=True)]
 
 
 assert set(CAUSES) == set(DIFFERENCE_COLUMNS)

@@ -8,11 +8,12 @@ import numpy as np
 
 from xlfab.comparison.compare import Comparison
 from xlfab.comparison.random_draws import OptionRisk
+from xlfab.comparison.spread_block import spread_block
 from xlfab.inputs.stated_values import Assumption
 from xlfab.tables.table import Ref, Rows, Table
 from xlfab.workbook import shared_texts
 from xlfab.workbook.book import Book
-from xlfab.workbook.charts import histogram, tornado
+from xlfab.workbook.charts import HALF, histogram, tornado
 from xlfab.workbook.sheet import Sheet, Stands
 
 NAME = "Uncertainty"
@@ -23,7 +24,6 @@ _NOTE = (
     "Spread and changes were worked out when the workbook was built and do not follow the inputs; 'Now' is live. "
     "For the spread all assumptions are drawn at random at once, each from a triangle of its low, stated and high value (after JCGM 101)."
 )
-_LIVE = "What the random draws said when the workbook was built, kept as distances from the estimate. The formulas add them to the estimate as it stands now, wider or narrower with what they come from."
 _SPREAD = (
     "saving_p10_cur_per_year", "saving_p50_cur_per_year", "saving_p90_cur_per_year", "worth_p10_cur", "worth_p50_cur",
     "worth_p90_cur", "payback_p10_years", "payback_p50_years", "payback_p90_years", "gain_share", "in_time_share",
@@ -55,8 +55,7 @@ def uncertainty_sheet(book: Book, made: Comparison, records: Records) -> None:
         labels, low, high = (sheet.area(table[name], shown)[1] for name in names)
         title = f"Change of the net present value, {made.job.options[number - 1].name}"
         sheet.charts.append(tornado(NAME, title, made.job.scenario.currency, labels, low, high, (above, 0)))
-    if made.spreads:
-        _live_spread(sheet, made)
+    spread_block(sheet, made)
 
 
 def _tornado_height(made: Comparison) -> int:
@@ -162,25 +161,7 @@ def _spread(sheet: Sheet, made: Comparison) -> None:
     above = sheet.row
     sheet.row += rows_of(300) * -(-len(names) // 2)
     for place, (number, one) in enumerate(made.risk.options.items()):
-        _chart(sheet, made, number, one, (above + place // 2 * rows_of(300), 4 * (place % 2)))
-
-
-def _live_spread(sheet: Sheet, made: Comparison) -> None:
-    """What the draws left behind, and the formulas that move it with the inputs."""
-    names = {number: made.job.options[number - 1].name for number in made.spreads}
-    spreads = made.spreads.values()
-    first = sheet.row
-    sheet.subtitle("How the spread moves with the inputs")
-    sheet.text(_LIVE)
-    sheet.records([one.sums for one in spreads], list(names.values()))
-    sheet.records([one.causes for one in spreads], list(names.values()))
-    for tables in ([one.quantiles for one in spreads], [one.years for one in spreads]):
-        for table, name in zip(tables, names.values(), strict=True):
-            sheet.subtitle(f"{table.title.split(',')[0]}: {name}")
-            sheet.table(table)
-    for one in spreads:
-        sheet.blank_if_none([one.sums[f"{case}_payback_years"] for case in ("short", "long")])
-    sheet.fold(first + 2, sheet.row - 1)
+        _chart(sheet, made, number, one, (above + place // 2 * rows_of(300), place % 2))
 
 
 def _risk_record(number: int, one: OptionRisk, target: float) -> Table:
@@ -223,4 +204,5 @@ def _chart(sheet: Sheet, made: Comparison, number: int, one: OptionRisk, at: tup
     sheet.fold(first + 1, sheet.row - 1)
     where = [sheet.area(t[name])[1] for name in ("middle_cur", "draws_share")]
     title = f"{option}: net present value, above zero in {one.gain[0]:.0%} of draws"
-    sheet.charts.append(histogram(NAME, title, currency, where[0], where[1], at))
+    row, half = at
+    sheet.charts.append(histogram(NAME, title, currency, where[0], where[1], (row, 0), half * (HALF + 6)))

@@ -9,7 +9,7 @@ from xlsxwriter.utility import xl_range_formula
 from xlfab.workbook.style import FONT, INK, LINE, SERIES
 
 TEXT = {"name": FONT, "size": 9, "color": INK}
-WIDE, HALF = 690, 460  # pixels: a page upright, half of one that lies
+WIDE, HALF = 680, 338  # pixels: a page upright, and half of it
 _FILLS = ("#24506B", "#D98324", "#F6EBD2", "#4C7A97", "#B9C6CE")  # dark beside light: told apart in grey print
 
 
@@ -151,8 +151,10 @@ def tornado(sheet_name: str, title: str, axis: str, labels: Cells, low: Cells, h
     return draw
 
 
-def histogram(sheet_name: str, title: str, axis: str, labels: Cells, values: Cells, at: tuple[int, int]) -> Any:
-    """How often each span of values occurs."""
+def histogram(
+    sheet_name: str, title: str, axis: str, labels: Cells, values: Cells, at: tuple[int, int], offset: int = 0
+) -> Any:
+    """How often each span of values occurs; `offset` in pixels from the left edge of the cell."""
 
     def draw(file: Any, sheet: Any) -> None:
         chart = file.add_chart({"type": "column"})
@@ -186,7 +188,7 @@ def histogram(sheet_name: str, title: str, axis: str, labels: Cells, values: Cel
         )
         chart.set_legend({"none": True})
         chart.set_size({"width": HALF, "height": 290})
-        sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title})
+        sheet.insert_chart(at[0], at[1], chart, {"object_position": 2, "description": title, "x_offset": offset})
 
     return draw
 

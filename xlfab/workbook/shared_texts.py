@@ -66,6 +66,6 @@ def functions_sheet(book: Book) -> None:
         says="the formulas by name",
     )
     lines = rows(currency=book.currency)
-    sheet.lines(ROW_HEADINGS, lines, (37, 8, 53, 36, 38, 40), open_columns=3)
+    sheet.lines(ROW_HEADINGS, lines, (33, 8, 64, 36, 38, 40), open_columns=3)
     first = sheet.row - len(lines)
     sheet.folded_rows.update(first + number for number, line in enumerate(lines) if line[0] not in used)

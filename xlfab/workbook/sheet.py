@@ -27,6 +27,7 @@ class Shown:
     items: Sequence[Ref | str | float]
     remark: str = ""
     strong: bool = False
+    whole: bool = False  # money without cents
 
 
 @dataclass(frozen=True)
@@ -129,7 +130,7 @@ class Sheet:
             if cell.flows:
                 cell.span = min(last + 1, max(cell.span, 1)) if cell.kind != "subtitle" else last + 1
                 width = sum(self.widths.get(column, 9.0) for column in range(cell.span) if column in seen)
-                lines = -(-len(str(cell.value)) // max(20, int(width * 1.12)))
+                lines = -(-len(str(cell.value)) // max(20, int(width * 1.22)))
                 if cell.kind != "subtitle":
                     self.heights[cell.row] = max(self.heights.get(cell.row, 0), 12.5 * lines)
 
@@ -286,7 +287,9 @@ class Sheet:
             unit = next((item.table.columns[item.column].unit for item in line.items if isinstance(item, Ref)), None)
             self.label(line.label, unit, "strong_label" if line.strong else "label")
             for offset, item in enumerate(line.items, 2):
-                self._shown(offset, item, kind, unit, int(self.widths.get(offset, width)))
+                self._shown(
+                    offset, item, f"{kind}|0" if line.whole else kind, unit, int(self.widths.get(offset, width))
+                )
             if remark:
                 self._remark(count + 2, line.remark)
             self.row += 1

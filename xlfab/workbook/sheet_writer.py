@@ -13,7 +13,7 @@ from xlfab.workbook.sheet import Cell, Sheet
 from xlfab.workbook.style import FONT, TABS
 from xlfab.workbook.validation import rounded, validate
 
-_PAGES = {9: (700, 1028), 1: (722, 962)}  # pixels that fit across A4 and Letter at full size, upright and lying
+_PAGES = {9: (690, 1010), 1: (710, 945)}  # pixels that fit across A4 and Letter at full size, upright and lying
 _FOOT = f'&"{FONT},Regular"&9'
 _LEAST_SCALE = 90  # per cent: 9 pt becomes 8.1 pt, and nothing is printed smaller
 
@@ -70,7 +70,7 @@ class SheetWriter:
     def _page(self) -> None:
         plan, sheet = self.plan, self.sheet
         sheet.set_paper(plan.book.paper)
-        sheet.set_margins(0.45, 0.45, 0.45, 0.55)
+        sheet.set_margins(0.45, 0.45, 0.45, 0.65)
         last = plan.print_to if plan.print_to is not None else max(plan.widths, default=0)
         seen = [number for number in plan.widths if number not in plan.folded_columns and number <= last]
         wide = sum(int(plan.widths[number] * 7 + 5) for number in seen)
@@ -81,10 +81,12 @@ class SheetWriter:
         scale = 100 * (across if lies else upright) // max(wide, 1)
         if plan.fit_height:
             sheet.fit_to_pages(1, 1)
-        else:
+        elif scale >= _LEAST_SCALE and not plan.breaks:
+            sheet.fit_to_pages(1, 0)
+        else:  # too wide for one page: it goes over several, its first column repeated
             sheet.set_print_scale(min(100, max(_LEAST_SCALE, scale)))
-        if scale < _LEAST_SCALE:  # too wide for one page: it goes over several, its first column repeated
-            sheet.repeat_columns(0, 0)
+            if scale < _LEAST_SCALE:
+                sheet.repeat_columns(0, 0)
         if plan.print_to is not None:
             sheet.print_area(0, 0, plan.row, plan.print_to)
         if plan.breaks:
@@ -163,7 +165,10 @@ class SheetWriter:
         values = np.asarray(item.table.value(item.column)).reshape(-1)
         value = cached(values[0], scale) if len(values) else ""
         align = ""
-        if column.unit is None and kind in ("calc", "strong"):  # a text among figures stands where the figures stand
+        if column.unit is None and kind.partition("|")[0] in (
+            "calc",
+            "strong",
+        ):  # a text among figures stands where the figures stand
             kind, align = "label", "right"
         self.sheet.write_formula(row, offset, self.plan.reference(item), self.styles(kind, unit, align), value)
 

@@ -154,9 +154,10 @@ class Styles:
         self.ruled = book.add_format({"border": 1, "border_color": LINE})  # laid over a cell by a condition
 
     def __call__(self, kind: str, unit: Unit | None = None, align: str = "", zero: str = "") -> Any:
-        """The format of a kind of cell, with the number format of a unit; `zero` are the words for a 0."""
-        form = number_format(unit)
-        if kind in ("big", "figure") and unit is not None:
+        """The format of a kind of cell, with the number format of a unit; `kind|0` shows whole numbers, `zero` are the words for a 0."""
+        kind, _, whole = kind.partition("|")
+        form = "#,##0" if whole and unit is not None else number_format(unit)
+        if kind in ("big", "figure") and unit is not None and not whole:
             form = _LARGE.get(unit.suffix, form)
         if zero:
             form = f'{form};-{form};"{zero}"'
