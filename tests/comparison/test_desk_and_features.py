@@ -9,7 +9,7 @@ import pytest
 
 from xlfab.comparison.assumption_swings import doubts_of, model_of, swings
 from xlfab.comparison.compare import compare
-from xlfab.comparison.desk_cases import CASES, MOST, desk_of
+from xlfab.comparison.desk_cases import CASES, DECIDING, desk_of, fixed_rows
 from xlfab.comparison.estimate import estimate
 from xlfab.comparison.feature_value import features_of, known_features
 from xlfab.core.errors import InputError, ScenarioError
@@ -41,18 +41,34 @@ def worth_in(case: str, found) -> float:
 
 
 def test_the_base_case_is_the_data_and_the_others_lie_on_either_side(found):
-    careful, base, hopeful = (worth_in(case, found) for case in CASES)
+    conservative, base, optimistic = (worth_in(case, found) for case in CASES)
     assert base == estimate(SHOP).options[1].measures.number("net_present_value_cur")
-    assert careful < base < hopeful
+    assert conservative < base < optimistic
 
 
-def test_the_careful_case_is_the_model_at_the_careful_values(found):
+def test_the_conservative_case_is_the_model_at_the_conservative_values(found):
     desk = desk_of(SHOP, found)
-    assert len(desk.inputs) == MOST
     values = {one.name: np.array([one.base]) for one in doubts_of(SHOP)}
     for one in desk.inputs:
-        values[one.name] = np.array([one.table.number(f"careful_{one.item.key}")])
-    assert worth_in("careful", found) == pytest.approx(float(model_of(SHOP)(values)["worth_2"][0]))
+        if one.name in values:  # a row without a span is the same in every case
+            values[one.name] = np.array([one.table.number(f"conservative_{one.item.key}")])
+    assert worth_in("conservative", found) == pytest.approx(float(model_of(SHOP)(values)["worth_2"][0]))
+
+
+def test_the_rows_that_a_customer_says_aloud_come_first_in_one_order(found):
+    """Wage, electricity, hours a year, both prices, a saved hour, set-up and speed of both machines; then what decides."""
+    for name in ("small_lot_shop", "two_shift_shop", "demo_shop", "demo_shop_us"):
+        shop = load(bundled(name))
+        desk = desk_of(shop, found if name == "small_lot_shop" else swings(shop))
+        fixed = [one for one in desk.inputs if one.fixed]
+        assert desk.inputs[: len(fixed)] == fixed and len(desk.inputs) - len(fixed) == DECIDING
+        said = dict.fromkeys(key for _, _, key in fixed_rows(shop))  # machines that share a default share its row
+        assert list(dict.fromkeys(one.item.key for one in fixed)) == list(said)
+        assert [one.item.key for one in fixed][:3] == [
+            "wage_cur_per_h",
+            "energy_price_cur_per_kwh",
+            "powered_h_per_year",
+        ]
 
 
 def test_the_desk_leaves_stated_values_alone_and_says_the_case(found):
@@ -62,7 +78,7 @@ def test_the_desk_leaves_stated_values_alone_and_says_the_case(found):
         key = one.item.key
         assert one.table.number(f"stated_{key}") == stated[one.item.section, one.item.record, key]
         assert one.table.number(key) == one.table.number(f"stated_{key}")
-    desk.case.known["case"] = np.array(["careful"])
+    desk.case.known["case"] = np.array(["conservative"])
     assert "not the data" in str(desk.case.value("banner")[0])
 
 
