@@ -36,7 +36,7 @@ def stamps(form):
     return list(TIMES.strftime(form))
 
 
-PHASES = (POWER * 0.5, POWER * 0.3, POWER * 0.2)
+PHASES = (POWER * 0.36, POWER * 0.33, POWER * 0.31)
 COUNTER = 1234.5 + np.concatenate([[0.0], np.cumsum(POWER[1:])]) / 3600
 STYLES = {
     "iso, comma, kW": "Time,Power [kW]\n" + rows(stamps("%Y-%m-%d %H:%M:%S"), POWER),
@@ -119,7 +119,7 @@ def test_a_restart_with_its_headings_again(tmp_path):
     log = read_log(write(tmp_path, "elapsed s,P [kW]\n" + part[0] + "elapsed s,P [kW]\n" + part[1]))
     assert np.isfinite(log.power_kw).sum() == len(POWER)
     assert any("started again" in note for note in log.notes)
-    assert any("without a time or a number" in note for note in log.notes)
+    assert any("1 readings are no number" in limit for limit in log.limits)
 
 
 def test_a_counter_that_starts_again(tmp_path):
@@ -175,7 +175,7 @@ REFUSED = {
     "too coarse": ("Time,kW\n" + rows(MINUTES, np.full(400, 2.0)), "too coarse"),
     "clamps the wrong way": ("Time,kW\n" + rows(STAMPS, -POWER), "the wrong way"),
     "counter too coarse": (
-        "Time,kWh\n" + "".join(f"{t},{kwh:.2f}\n" for t, kwh in zip(STAMPS, COUNTER, strict=True)),
+        "Time,kWh\n" + "".join(f"{t},{kwh:.1f}\n" for t, kwh in zip(STAMPS, COUNTER, strict=True)),
         "too coarse",
     ),
     "counter that falls": (

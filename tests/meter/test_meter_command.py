@@ -122,12 +122,13 @@ def test_a_limit_of_a_power_stands_in_its_source(tmp_path):
 
 
 def test_a_mean_of_what_may_be_different_states_is_not_written(tmp_path):
-    truth = logged(Shop(7005, days=1, ready_drift=0.12, gain_drift=0.03))
-    finding = find_states(Log("log", truth.step_s, truth.power_kw))
+    pieces = [(3600, 0.3), (3600, 0.6), *[(4, 8.0), (20, 2.8)] * 300, (1800, 2.8)]
+    power = np.concatenate([np.full(seconds, kw) for seconds, kw in pieces])
+    finding = find_states(Log("log", 1.0, power * (1 + np.random.default_rng(3).normal(0, 0.004, len(power)))))
     assert any("count as standby and may be different states" in limit for limit in finding.limits)
     machine = load(bundled("demo_shop")).press_brakes[0]
     done = fill_scenario(bundled("demo_shop"), machine.name, finding, tmp_path / "copy")
-    assert any("standby_power_kw left as it was" in line for line in done)
+    assert any("standby_power_kw: left as it was" in line for line in done)
     copy = next(one for one in load(tmp_path / "copy").press_brakes if one.name == machine.name)
     assert copy.standby_power_kw == machine.standby_power_kw
 

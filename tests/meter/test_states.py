@@ -206,13 +206,11 @@ def faint_strokes(seed):
 
 # each of them gives a power off by more than 3 % or hours by more than 2 %, and the words that must say so
 BEYOND = [
-    (Shop(5002, days=1, noise=0.08), "strokes stand out"),
     (Shop(5012, days=1, noise=0.03), "strokes stand out"),
     (Shop(5016, days=1, noise=0.05), "strokes stand out"),
     (faint_strokes(5000), "strokes stand out"),
     (faint_strokes(5003), "strokes stand out"),
     (Shop(5001, days=2, step_s=3), "coarse for strokes"),
-    (near_levels(5004, 1.08, 0.015), "lie close together"),
     (near_levels(5008, 1.08, 0.04), "ready wanders"),
     (Shop(5001, days=1, ready_drift=0.08, gain_drift=0.02), "other load"),
 ]

@@ -1,9 +1,15 @@
-"""The time column of a logger's file: many ways of writing it, turned into seconds from the first row."""
+"""The time column of a logger's file: many ways of writing it, turned into seconds from the first row.
+
+A `Clock` is set up from a sample of the file and reads the rows in batches; each different date and time of day is read once.
+"""
 
 from __future__ import annotations
 
+import math
 import re
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
+from datetime import date
 from typing import Any
 
 import numpy as np
@@ -11,148 +17,202 @@ from numpy.typing import NDArray
 
 from xlfab.core.errors import ScenarioError
 
-_ISO = re.compile(r"\d{4}-\d{1,2}-\d{1,2}([T ]\d{1,2}:\d{2}(:\d{2}([.,]\d+)?)?\s*(Z|[+-]\d{2}:?\d{2})?)?$")
-_DATE = re.compile(r"(\d{1,4})([./-])(\d{1,2})\2(\d{1,4})[ T,]+\d")
-_CLOCK = re.compile(r"\d{1,2}:\d{2}(:\d{2}([.,]\d+)?)?(\s*[AaPp][Mm])?$")
+Series = NDArray[np.float64]
+_DATE = re.compile(r"([0-9]{1,4})([./-])([0-9]{1,2})\2([0-9]{1,4})[T, ]*")
+_DAY = re.compile(r"([0-9]{1,4})[./-]([0-9]{1,2})[./-]([0-9]{1,4})")
+_TIME = re.compile(
+    r"([0-9]{1,5}):([0-9]{2})(?::([0-9]{2})(?:[.,]([0-9]{1,9}))?)?\s*([AaPp]\.?[Mm]\.?)?\s*(Z|[+-][0-9]{2}:?[0-9]{2})?$"
+)
+_NUMBER = re.compile(r"[+-]?[0-9]+(?:[.,][0-9]+)?(?:[eE][+-]?[0-9]+)?$")
 DAY = 86_400.0
+KNOWN = "2026-05-31 06:00:00, 31.05.2026 06:00, 5/31/2026 6:00 AM, seconds, ..."
 
 
 @dataclass
 class Times:
     """Seconds from the first row, when that was (None if the file tells no date), and what was noticed."""
 
-    seconds: NDArray[np.float64]
+    seconds: Series
     start: Any = None
     notes: list[str] = field(default_factory=list)
 
 
-def read_times(texts: Any, heading: str, zone: str, file: str) -> Times:
-    """Read a time column (a pandas text column). NaN where a row has no time."""
-    first = next((text for text in texts[:50] if text.strip()), "")
-    number = _as_numbers(texts[:50])
-    if np.isfinite(number).mean() > 0.8:
-        return _from_numbers(_as_numbers(texts), heading, zone)
-    if _CLOCK.match(first.strip()):
-        return _from_clock(texts)
-    return _from_dates(texts, first.strip(), zone, file)
+class _Memo(dict[str, float]):
+    """Texts read once each."""
+
+    def __init__(self, read: Callable[[str], float]) -> None:
+        super().__init__()
+        self.read = read
+
+    def __missing__(self, text: str) -> float:
+        if len(self) > 200_000:
+            self.clear()
+        self[text] = self.read(text)
+        return self[text]
 
 
-def _as_numbers(texts: Any) -> NDArray[np.float64]:
-    import pandas as pd
+class Clock:
+    """How a file writes time: as numbers, as time of day alone, or as dates with a time of day."""
 
-    return np.asarray(pd.to_numeric(texts.str.replace(",", ".", regex=False), errors="coerce"), dtype=np.float64)
+    def __init__(self, samples: Sequence[tuple[str, ...]], heading: str, file: str) -> None:
+        """`samples` are rows of the time column, or of a date column and a time column."""
+        self.heading = heading
+        self.notes: list[str] = []
+        self.texts = [text for row in samples if (text := " ".join(part.strip() for part in row).strip())]
+        first = self.texts[0] if self.texts else ""
+        self.aware = False
+        if np.mean([bool(_NUMBER.match(text)) for text in self.texts[:50]] or [False]) > 0.8:
+            self.kind = "number"
+        elif _TIME.match(first):
+            self.kind = "time of day"
+        else:
+            self.kind = "date"
+            self._set_up_dates(first, file)
+        self._days, self._clocks = _Memo(self._day), _Memo(_clock)
 
+    def _set_up_dates(self, first: str, file: str) -> None:
+        match = _DATE.match(first)
+        clock = _TIME.match(first[match.end() :]) if match else None
+        if match is None or (clock is None and first[match.end() :].strip()):
+            raise ScenarioError(f"{file}: the time '{first[:40]}' is not in a form that is known ({KNOWN})")
+        self.aware = bool(clock and clock[6])
+        self.order = self._date_order(match[2], len(match[1]) == 4, first)
 
-def _from_numbers(values: NDArray[np.float64], heading: str, zone: str) -> Times:
-    """Epoch seconds or milliseconds, spreadsheet days, or elapsed time in the heading's unit."""
-    import pandas as pd
-
-    middle = float(np.nanmedian(values))
-    if middle > 1e11:
-        values, middle = values / 1000, middle / 1000
-    if 5e8 < middle < 5e9:
-        start = pd.Timestamp(float(values[np.isfinite(values)][0]), unit="s", tz="UTC")
-        return Times(values - values[np.isfinite(values)][0], start.tz_convert(zone) if zone else start)
-    if 20_000 < middle < 80_000 and np.nanmax(values) - np.nanmin(values) < 400 and np.any(values % 1):
-        start = pd.Timestamp("1899-12-30") + pd.Timedelta(float(values[np.isfinite(values)][0]), unit="D")
-        return Times((values - values[np.isfinite(values)][0]) * DAY, start.round("ms"))
-    text = heading.lower()
-    factor = 1.0
-    for pattern, seconds in ((r"\bms\b|milli", 0.001), (r"\bmin|minut", 60.0), (r"\bh\b|hour|stunde", 3600.0)):
-        if re.search(pattern, text):
-            factor = seconds
-    return Times((values - values[np.isfinite(values)][0]) * factor)
-
-
-def _from_clock(texts: Any) -> Times:
-    """Time of day without a date: midnight is passed where the clock jumps back by about a day."""
-    import pandas as pd
-
-    kind = "%I:%M:%S %p" if texts.iloc[0].strip().lower().endswith("m") else None
-    if kind:
-        moments = pd.to_datetime(texts.str.strip(), format=kind, errors="coerce")
-        seconds = np.asarray((moments - moments.min().normalize()).dt.total_seconds(), dtype=np.float64)
-    else:
-        padded = texts.str.strip().str.replace(",", ".", regex=False)
-        padded = padded.where(padded.str.count(":") == 2, padded + ":00")
-        seconds = np.asarray(pd.to_timedelta(padded, errors="coerce").dt.total_seconds(), dtype=np.float64)
-    days = np.cumsum(np.where(np.nan_to_num(np.diff(seconds, prepend=seconds[:1])) < -DAY / 2, DAY, 0.0))
-    return Times(seconds + days - seconds[np.isfinite(seconds)][0], None, ["the file tells no date"])
-
-
-def _from_dates(texts: Any, first: str, zone: str, file: str) -> Times:
-    import pandas as pd
-
-    notes: list[str] = []
-    if _ISO.match(first):
-        aware = bool(re.search(r"(Z|[+-]\d{2}:?\d{2})$", first[10:]))
-        pointed = texts.str.replace(",", ".", regex=False) if "," in first else texts
-        moments = pd.to_datetime(pointed, format="ISO8601", utc=aware, errors="coerce")
-    else:
-        moments, aware = _by_pattern(texts, first, file, notes), False
-    if moments.notna().mean() < 0.5:
-        raise ScenarioError(
-            f"{file}: the time '{first}' is not in a form that is known (2024-05-31 06:00:00, 31.05.2024 06:00, ...)"
+    def _date_order(self, separator: str, year_first: bool, first: str) -> str:
+        if year_first:
+            return "ymd"
+        if separator == ".":
+            return "dmy"
+        parts = np.array([[int(m[1]), int(m[3])] for text in self.texts if (m := _DATE.match(text))])
+        if parts[:, 0].max() > 12:
+            return "dmy"
+        clock = _TIME.search(first)
+        if parts[:, 1].max() > 12 or (clock is not None and clock[5]):
+            return "mdy"
+        # both can be a month: the one that stays the same over the file is
+        order = "mdy" if len(set(parts[:, 1])) > len(set(parts[:, 0])) else "dmy"
+        self.notes.append(
+            f"the date '{first}' was read as {'month/day' if order == 'mdy' else 'day/month'}; hours and powers do not depend on it"
         )
-    known = moments[moments.notna()]
-    if aware:
-        start = known.iloc[0].tz_convert(zone) if zone else known.iloc[0]
-    else:
-        start = known.iloc[0]
-        if zone:
-            moments = _localised(moments, zone, notes)
-            start = moments[moments.notna()].iloc[0].tz_convert(zone)
-    seconds = np.asarray((moments - moments[moments.notna()].iloc[0]).dt.total_seconds(), dtype=np.float64)
-    return Times(seconds, start, notes)
+        return order
+
+    def _day(self, text: str) -> float:
+        match = _DAY.fullmatch(text)
+        if match is None:
+            return math.nan
+        year, month, day = (int(match[self.order.index(letter) + 1]) for letter in "ymd")
+        try:
+            return date(year + 2000 if year < 100 else year, month, day).toordinal() * DAY
+        except ValueError:
+            return math.nan
+
+    def read(self, columns: Sequence[Sequence[Any]]) -> Series:
+        """A batch of the time column (or of date and time) as seconds, not yet from the first row; NaN where there is no time."""
+        count = len(columns[0])
+        if self.kind == "number":
+            return np.fromiter((_plain_number(text) for text in columns[0]), dtype=np.float64, count=count)
+        if self.kind == "time of day":
+            return np.fromiter((self._clocks[str(text).strip()] for text in columns[-1]), dtype=np.float64, count=count)
+        if len(columns) == 2:
+            pairs = zip(
+                (str(text).strip() for text in columns[0]), (str(text).strip() for text in columns[1]), strict=True
+            )
+        else:
+            pairs = (_parted(str(text)) for text in columns[0])  # type: ignore[assignment]
+        return np.fromiter(
+            (self._days[day] + self._clocks[clock] for day, clock in pairs), dtype=np.float64, count=count
+        )
+
+    def finish(self, seconds: Series, zone: str = "") -> Times:
+        """All batches together, as seconds from the first row with a time."""
+        known = seconds[np.isfinite(seconds)]
+        if not len(known):
+            raise ScenarioError(f"the time column '{self.heading}' holds no time that can be read ({KNOWN})")
+        if self.kind == "number":
+            return self._from_numbers(seconds, float(known[0]), zone)
+        if self.kind == "time of day":
+            back = np.nan_to_num(np.diff(seconds, prepend=seconds[:1])) < -DAY / 2
+            return Times(seconds + np.cumsum(back) * DAY - known[0], None, [*self.notes, "the file tells no date"])
+        return self._from_dates(seconds, float(known[0]), zone)
+
+    def _from_numbers(self, values: Series, first: float, zone: str) -> Times:
+        """Epoch seconds or milliseconds, spreadsheet days, or elapsed time in the heading's unit."""
+        import pandas as pd
+
+        if first > 1e11:
+            values, first = values / 1000, first / 1000
+        if 5e8 < first < 5e9:
+            start = pd.Timestamp(first, unit="s", tz="UTC")
+            return Times(values - first, start.tz_convert(zone) if zone else start, self.notes)
+        if 20_000 < first < 80_000 and np.nanmax(values) - np.nanmin(values) < 400 and np.any(values % 1):
+            start = pd.Timestamp("1899-12-30") + pd.Timedelta(first, unit="D")
+            return Times((values - first) * DAY, start.round("ms"), self.notes)
+        text, factor = self.heading.lower(), 1.0
+        for pattern, seconds in ((r"\bms\b|milli", 0.001), (r"\bmin|minut", 60.0), (r"\bh\b|hour|stunde", 3600.0)):
+            factor = seconds if re.search(pattern, text) else factor
+        return Times((values - first) * factor, None, self.notes)
+
+    def _from_dates(self, seconds: Series, first: float, zone: str) -> Times:
+        import pandas as pd
+
+        epoch = date(1970, 1, 1).toordinal() * DAY
+        start = pd.Timestamp(first - epoch, unit="s", tz="UTC" if self.aware else None)
+        if self.aware:
+            return Times(seconds - first, start.tz_convert(zone) if zone else start, self.notes)
+        if not zone:
+            return Times(seconds - first, start, self.notes)
+        moments = _localised(pd.Series(pd.to_datetime(seconds - epoch, unit="s")), zone, self.notes)
+        known = moments[moments.notna()].iloc[0]
+        apart = np.asarray((moments - known).dt.total_seconds(), dtype=np.float64)
+        return Times(apart, known.tz_convert(zone), self.notes)
+
+
+def read_times(texts: Sequence[str], heading: str, zone: str, file: str) -> Times:
+    """Read a short time column at once."""
+    clock = Clock([(text,) for text in texts], heading, file)
+    return clock.finish(clock.read([texts]), zone)
+
+
+def _parted(text: str) -> tuple[str, str]:
+    """Day and time of day of `31.05.2026 06:00` or `2026-05-31T06:00`."""
+    day, _, clock = text.strip().replace("T", " ").replace(", ", " ").partition(" ")
+    return day, clock.strip()
+
+
+def _plain_number(text: Any) -> float:
+    if isinstance(text, (int, float)):
+        return float(text)
+    text = text.strip()
+    return float(text.replace(",", ".")) if len(text) <= 40 and _NUMBER.match(text) else math.nan
+
+
+def _clock(text: str) -> float:
+    """Seconds of a time of day, in UTC where it names its distance from it; 0 for a blank (midnight in some exports)."""
+    if not text:
+        return 0.0
+    match = _TIME.fullmatch(text)
+    if match is None:
+        return math.nan
+    hours = int(match[1])
+    if match[5]:
+        hours = hours % 12 + (12 if match[5][0] in "pP" else 0)
+    seconds = hours * 3600 + int(match[2]) * 60 + int(match[3] or 0) + float(f"0.{match[4] or 0}")
+    if match[6] and match[6] != "Z":
+        away = int(match[6][1:3]) * 3600 + int(match[6][-2:]) * 60
+        seconds -= away if match[6][0] == "+" else -away
+    return seconds
 
 
 def _localised(moments: Any, zone: str, notes: list[str]) -> Any:
     """Local clock times in a zone, as UTC; the doubled hour in autumn is told apart by the order of the rows."""
     try:
         aware = moments.dt.tz_localize(zone, ambiguous="infer", nonexistent="shift_forward")
-    except Exception:  # pandas raises its own errors where the order of the rows does not tell
-        aware = moments.dt.tz_localize(zone, ambiguous=True, nonexistent="shift_forward")
+    except (ValueError, KeyError):  # pandas' own errors, where the order of the rows does not tell
+        try:
+            aware = moments.dt.tz_localize(zone, ambiguous=True, nonexistent="shift_forward")
+        except Exception as error:
+            raise ScenarioError(f"--time-zone {zone}: there is no such zone; write it as Europe/Vienna") from error
         notes.append("times in the doubled hour in autumn were read as summer time")
+    except Exception as error:  # ZoneInfoNotFoundError and its kin differ by version
+        raise ScenarioError(f"--time-zone {zone}: there is no such zone; write it as Europe/Vienna") from error
     return aware.dt.tz_convert("UTC")
-
-
-def _by_pattern(texts: Any, first: str, file: str, notes: list[str]) -> Any:
-    """Dates written with . / or -, day or month or year first; seconds, fractions and AM/PM as they come."""
-    import pandas as pd
-
-    match = _DATE.match(first)
-    if match is None:
-        raise ScenarioError(
-            f"{file}: the time '{first}' is not in a form that is known (2024-05-31 06:00:00, 31.05.2024 06:00, ...)"
-        )
-    order = _date_order(texts, match[2], len(match[1]) == 4, first, notes)
-    year = "%Y" if max(len(match[1]), len(match[4])) == 4 else "%y"
-    date = match[2].join({"d": "%d", "m": "%m", "y": year}[letter] for letter in order)
-    clock = first[match.end() - 1 :]
-    half = clock.strip().lower().endswith("m")
-    form = "%I" if half else "%H"
-    form += ":%M:%S" if clock.count(":") == 2 else ":%M"
-    if not re.match(r"\S+ \d", first) or "," in first[: match.end()]:
-        texts = texts.str.replace(r"[,T ]+", " ", n=1, regex=True)
-    if re.search(r"[.,]\d", clock):
-        texts, form = texts.str.replace(r",(\d+)", r".\1", regex=True), form + ".%f"
-    return pd.to_datetime(texts, format=date + " " + form + (" %p" if half else ""), errors="coerce")
-
-
-def _date_order(texts: Any, separator: str, year_first: bool, first: str, notes: list[str]) -> str:
-    if year_first:
-        return "ymd"
-    if separator == ".":
-        return "dmy"
-    parts = texts.str.extract(r"^(\d{1,2})\D(\d{1,2})\D").astype(float)
-    high = parts.max()
-    if high[0] > 12:
-        return "dmy"
-    if high[1] > 12 or first.lower().endswith("m"):
-        return "mdy"
-    # both can be a month: the one that stays the same over the file is
-    order = "mdy" if parts[1].nunique() > parts[0].nunique() else "dmy"
-    notes.append(
-        f"the date '{first}' was read as {'month/day' if order == 'mdy' else 'day/month'}; hours and powers do not depend on it"
-    )
-    return order

@@ -1,14 +1,12 @@
 """A power logger's file as a series of real power at even steps, with what was noticed on the way.
 
-Delimiter, decimal comma, headings, units, one or three phases and energy counters are recognised; gaps stay gaps, and a restart of
-the logger starts a new stretch. What cannot be told for certain is refused with the columns and options that decide it.
+Separator, decimal sign, headings, units, one or three phases, counters and energy per step are recognised; gaps stay gaps, and a
+restart of the logger starts a new stretch. What cannot be told for certain is refused with the columns and options that decide it.
+The file is read once, in batches: 60 days at 1 s stay below 400 MB of memory.
 """
 
 from __future__ import annotations
 
-import io
-import re
-from collections import Counter
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -17,28 +15,34 @@ import numpy as np
 from numpy.typing import NDArray
 
 from xlfab.core.errors import ScenarioError
-from xlfab.core.reading import read_text
-from xlfab.meter.clock import Times, read_times
+from xlfab.meter import channel_checks, even_steps, phases
+from xlfab.meter.clock import Clock, Times
+from xlfab.meter.counters import power_of_counter
 from xlfab.meter.log_columns import Column, Roles, assign
+from xlfab.meter.log_numbers import Faults, Form, Reader, cell_unit, faults_of, form_of, high_reading
+from xlfab.meter.log_rows import Rows, open_log
 
 Series = NDArray[np.float64]
-LOG_BYTES = 400_000_000  # a week at 1 s with a dozen columns is below 100 MB
+Values = NDArray[np.floating[Any]]
 COARSEST_S = 60.5
-_NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d+)?$")
-_DATED = re.compile(r"\d{1,4}[-./:]\d{1,2}[-./:]\d")
+BAD_SHARE = 0.2
 
 
 @dataclass
 class Log:
-    """Real power at even steps (NaN where nothing was logged), and what else the file holds."""
+    """Real power at even steps (NaN where nothing was logged), and what else the file holds.
+
+    `notes` say how the file was read, `limits` what its readings must not be trusted for.
+    """
 
     title: str
     step_s: float
-    power_kw: Series
+    power_kw: Values
     start: Any = None
-    apparent_kva: Series | None = None
-    strokes: Series | None = None
+    apparent_kva: Values | None = None
+    strokes: Values | None = None
     notes: list[str] = field(default_factory=list)
+    limits: list[str] = field(default_factory=list)
 
     @property
     def hours(self) -> float:
@@ -48,234 +52,222 @@ class Log:
     @property
     def energy_kwh(self) -> float:
         """Energy of all readings."""
-        return float(np.nansum(self.power_kw)) * self.step_s / 3600
+        return float(np.nansum(self.power_kw, dtype=np.float64)) * self.step_s / 3600
 
 
-def read_log(path: Path, columns: tuple[str, ...] = (), unit: str = "", zone: str = "", stroke: str = "") -> Log:
-    """Read a logger's file. Named columns, unit, time zone and stroke column go before what the headings say."""
-    text = read_text(path, LOG_BYTES)
-    delimiter, headings, first_row, comma = _layout(text, path.name)
-    roles = assign(headings, columns, unit, stroke, path.name)
-    table = _table(text, delimiter, len(headings), first_row, comma, roles.time)
-    notes: list[str] = []
-    numbers = {column.place: _numbers(table[column.place]) for column in _numeric(roles)}
-    times = _times(table, headings, roles, zone, path.name)
-    notes += times.notes
-    power = _power(roles, numbers, times.seconds, notes, path.name)
-    apparent = _apparent(roles, numbers, power)
-    strokes = _increments(numbers[roles.stroke.place]) if roles.stroke else None
-    _check_readable(power, times.seconds, path.name, notes)
-    return _even(path.name, times, power, apparent, strokes, notes)
+@dataclass(frozen=True)
+class Stated:
+    """What the user says of the file: it goes before what the file says itself."""
+
+    columns: tuple[str, ...] = ()
+    unit: str = ""
+    zone: str = ""
+    stroke: str = ""
+    decimal: str = ""  # "." or ","
 
 
-def _numeric(roles: Roles) -> list[Column]:
-    return [*roles.power, *roles.energy, *roles.apparent, *(c for c in (roles.factor, roles.stroke) if c)]
-
-
-# --- the file as a table of texts ------------------------------------------------------------------------------------
-
-
-def _layout(text: str, file: str) -> tuple[str, list[str], int, bool]:
-    """Delimiter, headings, the line at which the data start, and whether decimals have a comma; lines before the headings are skipped."""
-    lines = text[:200_000].splitlines()[:400]
-    for delimiter in (";", "\t", "|", ","):
-        widths = Counter(line.count(delimiter) for line in lines if _is_data(line, delimiter))
-        if widths and widths.most_common(1)[0][0] > 0:
-            width = widths.most_common(1)[0][0]
-            break
-    else:
-        raise ScenarioError(f"{file}: no rows of a time and numbers were found; allowed separators are ; tab | and ,")
-    first = next(n for n, line in enumerate(lines) if _is_data(line, delimiter) and line.count(delimiter) == width)
-    rows = [_fields(line, delimiter) for line in lines[first:]]
-    comma = any(re.fullmatch(r"[+-]?\d+,\d+", part) for row in rows for part in row)
-    above = [_fields(line, delimiter) for line in lines[max(0, first - 2) : first] if line.count(delimiter) == width]
-    if not above:
-        if width != 1:
-            raise ScenarioError(f"{file}: the columns have no headings; add a line with a name and a unit for each")
-        return delimiter, ["time", "power"], first, comma
-    headings = [" ".join(part for part in parts if part).strip() for parts in zip(*above, strict=True)]
-    return delimiter, headings, first, comma
-
-
-def _fields(line: str, delimiter: str) -> list[str]:
-    return [part.strip().strip('"') for part in line.split(delimiter)]
-
-
-def _is_data(line: str, delimiter: str) -> bool:
-    """True if a line has a number or a date in its first two fields and a number somewhere."""
-    parts = _fields(line, delimiter)
-    dated = any(_NUMBER.match(part) or _DATED.match(part) for part in parts[:2])
-    return len(parts) > 1 and dated and any(_NUMBER.match(part) for part in parts[1:])
-
-
-def _table(text: str, delimiter: str, width: int, first_row: int, comma: bool, times: list[int]) -> Any:
-    import pandas as pd
-
-    table = pd.read_csv(
-        io.StringIO(text),
-        sep=delimiter,
-        decimal="," if comma else ".",
-        header=None,
-        names=range(width),
-        index_col=False,
-        skiprows=first_row,
-        dtype=dict.fromkeys(times, str),
-        on_bad_lines="skip",
-        low_memory=False,
+def read_log(
+    path: Path, columns: tuple[str, ...] = (), unit: str = "", zone: str = "", stroke: str = "", decimal: str = ""
+) -> Log:
+    """Read a logger's file. Named columns, unit, time zone, stroke column and decimal sign go before what the file says."""
+    stated = Stated(columns, unit, zone, stroke, decimal)
+    rows = open_log(path)
+    roles = _roles(rows, stated)
+    clock = Clock(
+        [tuple(str(row[place]) for place in roles.time) for row in rows.sample], rows.headings[roles.time[0]], path.name
     )
-    for place in times:
-        table[place] = table[place].fillna("").str.strip()
-    return table
+    log = Log(path.name, 0.0, np.zeros(0))
+    readers = _readers(rows, roles, stated, log.notes)
+    seconds, series = _read(rows, roles, clock, readers)
+    _check_cell_units(roles, readers, path.name)
+    times = clock.finish(seconds, zone)
+    del seconds
+    log.notes += times.notes
+    _check_sound(rows, roles, readers, times, series, log)
+    rows_read = len(times.seconds)
+    power = _power(roles, series, times, log)
+    power = channel_checks.without_codes(power, roles.load, log)
+    channel_checks.check_unit(power, roles, unit, path.name)
+    channel_checks.check_range(power, log)
+    further = (
+        {}
+        if len(power) < rows_read
+        else {
+            "apparent": _apparent(roles, series, power),
+            "strokes": channel_checks.stroke_increments(series, roles.stroke, bool(stroke), log),
+        }
+    )
+    series.clear()
+    return _even(log, times, power, further)
 
 
-def _numbers(column: Any) -> Series:
-    """A column as numbers; where a text stands among them, decimal comma or point, and NaN where there is no number."""
-    import pandas as pd
-
-    if column.dtype.kind in "fiu":
-        return np.asarray(column, dtype=np.float64)
-    texts = column.astype(str).str.strip()
-    comma = texts.str.contains(",", regex=False)
-    if comma.any():
-        both = texts[comma & texts.str.contains(".", regex=False)]
-        thousands = "," if len(both) and both.iloc[0].rfind(",") < both.iloc[0].rfind(".") else "."
-        texts = texts.str.replace(thousands, "", regex=False).str.replace(",", ".", regex=False)
-    return np.asarray(pd.to_numeric(texts, errors="coerce"), dtype=np.float64)
+def _roles(rows: Rows, stated: Stated) -> Roles:
+    """The columns; a unit that stands in the cells counts where the heading has none."""
+    units = {unit for place in range(len(rows.headings)) if (unit := cell_unit(row[place] for row in rows.sample[:50]))}
+    unit = units.pop() if len(units) == 1 else ""
+    return assign(rows.headings, stated.columns, stated.unit, stated.stroke, rows.path.name, unit)
 
 
-def _times(table: Any, headings: list[str], roles: Roles, zone: str, file: str) -> Times:
-    texts = table[roles.time[0]]
-    if len(roles.time) == 2:
-        texts = texts + " " + table[roles.time[1]]
-    return read_times(texts, headings[roles.time[0]], zone, file)
+def _readers(rows: Rows, roles: Roles, stated: Stated, notes: list[str]) -> dict[int, Reader]:
+    """A reader of numbers for each column, in the form that the file proves."""
+    numeric = {column.place: column for column in roles.numeric}
+    forms = {
+        place: form_of(row[place] for row in rows.sample)
+        for place in range(len(rows.headings))
+        if place not in roles.time
+    }
+    sure = {form.decimal for form in forms.values() if form.proved}
+    others = sure.pop() if len(sure) == 1 else ""
+    readers = {}
+    for place, column in numeric.items():
+        texts = [row[place] for row in rows.sample]
+        form = form_of(texts, others)
+        if stated.decimal:
+            form = Form(stated.decimal, True)
+        elif form.open_text:
+            form = _settled(form, texts, column, rows.path.name)
+        if form.note:
+            notes.append(form.note)
+        readers[place] = Reader(form)
+    return readers
 
 
-# --- power from what the columns hold ---------------------------------------------------------------------------------
+def _settled(form: Form, texts: list[Any], column: Column, file: str) -> Form:
+    """A number with two readings: the one with which a machine's power is possible, or a question that shows both."""
+    sign = "," if "," in form.open_text else "."
+    choices = {name: Form(mark, mark != sign) for name, mark in (("point", "."), ("comma", ","))}
+    highest = {name: column.factor * high_reading(texts, choice) for name, choice in choices.items()}
+    possible = [name for name, kw in highest.items() if channel_checks.LEAST_KW <= kw <= channel_checks.MOST_KW]
+    both = ", ".join(f"highest readings of {kw:.3g} kW with --decimal {name}" for name, kw in highest.items())
+    if column.kind == "power" and len(possible) == 1 and form.consistent:
+        mark = choices[possible[0]]
+        note = f"'{form.open_text}' has two readings ({both}); only --decimal {possible[0]} is possible for a machine and was taken"
+        return Form(mark.decimal, mark.grouped, note=note)
+    raise ScenarioError(
+        f"{file}: column '{column.heading}': '{form.open_text}' has two readings, and nothing in the file decides: {both}; say which"
+    )
 
 
-def _power(roles: Roles, numbers: dict[int, Series], seconds: Series, notes: list[str], file: str) -> Series:
+def _read(rows: Rows, roles: Roles, clock: Clock, readers: dict[int, Reader]) -> tuple[Series, dict[int, Values]]:
+    """All rows once: times, and the numbers of each column (single precision holds a reading, not a counter)."""
+    places = [*roles.time, *readers]
+    exact = {column.place for column in roles.energy if roles.load is roles.energy}
+    seconds: list[Series] = []
+    pieces: dict[int, list[Values]] = {place: [] for place in readers}
+    for line, columns in rows.columns(places):
+        seconds.append(clock.read(columns[: len(roles.time)]))
+        for (place, reader), texts in zip(readers.items(), columns[len(roles.time) :], strict=True):
+            values = reader.read(texts, line)
+            pieces[place].append(values if place in exact else values.astype(np.float32))
+    if not seconds:
+        raise ScenarioError(f"{rows.path.name}: no row has the fields of the headings")
+    joined = {place: np.concatenate(pieces.pop(place)) for place in readers}
+    return np.concatenate(seconds), joined
+
+
+def _check_cell_units(roles: Roles, readers: dict[int, Reader], file: str) -> None:
+    """A unit behind the number and another one in the heading: nobody can tell which counts."""
+    for column in roles.load:
+        for unit in readers[column.place].units:
+            if column.factor != 1.0:
+                raise ScenarioError(
+                    f"{file}: column '{column.heading}' has cells in {unit}; take the unit out of the heading or out of the cells"
+                )
+
+
+def _check_sound(
+    rows: Rows, roles: Roles, readers: dict[int, Reader], times: Times, series: dict[int, Values], log: Log
+) -> None:
+    """Refuse a file in which many rows cannot be read; say what was set aside in the others."""
+    load = [column.place for column in roles.load]
+    good = np.isfinite(times.seconds)
+    for place in load:
+        good &= np.isfinite(series[place])
+    odd = sum(rows.odd.values())
+    bad, total = int((~good).sum()) + odd, len(good) + odd
+    faults = faults_of([readers[place] for place in load])
+    if good.sum() < 2 or bad > BAD_SHARE * total:
+        raise ScenarioError(f"{log.title}: {bad} of {total} rows hold no time or no number{_first_fault(faults)}")
+    if odd:
+        log.limits.append(
+            f"{odd} rows have another number of fields than the headings (the first near line {rows.odd_line}); they are set aside, "
+            "not read"
+        )
+    if faults.count:
+        log.limits.append(
+            f"{faults.count} readings are no number and are left out{_first_fault(faults)}{_high(series, load)}"
+        )
+    missing = int((~np.isfinite(times.seconds)).sum())
+    if missing:
+        log.notes.append(f"{missing} rows without a time that can be read are left out")
+
+
+def _first_fault(faults: Faults) -> str:
+    if not faults.count:
+        return ""
+    texts = ", ".join(f"'{text}'" for text in faults.texts)
+    return f": {texts} (the first near line {faults.line}: {faults.reason})"
+
+
+def _high(series: dict[int, Values], load: list[int]) -> str:
+    """Words for readings that are missing where the power is high: the meter's range was probably too small."""
+    values = series[load[0]]
+    gone = np.flatnonzero(np.isnan(values))
+    beside = np.concatenate([np.maximum(gone - 1, 0), np.minimum(gone + 1, len(values) - 1)])
+    known = values[beside][np.isfinite(values[beside])]
+    if len(known) < 5 or np.mean(known > np.nanquantile(values, 0.9)) < 0.4:
+        return ""
+    return "; they lie where power is high, so strokes and the 15-minute maximum may be read too low (a code for over range?)"
+
+
+def _power(roles: Roles, series: dict[int, Values], times: Times, log: Log) -> Values:
+    """Power in kW of each row, from one column, from three phases, or from an energy counter."""
     if roles.power:
-        if len(roles.power) > 1:
-            notes.append(f"sum of {len(roles.power)} phases: {', '.join(c.heading for c in roles.power)}")
-        return np.sum([numbers[c.place] * c.factor for c in roles.power], axis=0)
-    counter = np.sum([numbers[c.place] * c.factor for c in roles.energy], axis=0)
-    steps = np.diff(counter, prepend=np.nan)
-    gaps = np.diff(seconds, prepend=np.nan)
-    falling = steps < 0
-    if np.nanmean(falling) > 0.1:
-        raise ScenarioError(
-            f"{file}: '{roles.energy[0].heading}' is no counter: it falls in {np.nanmean(falling):.0%} of the rows"
-        )
-    if falling.any():
-        notes.append(f"the energy counter started again {int(falling.sum())} times; those steps are left out")
-    notes.append("power from the differences of an energy counter")
-    with np.errstate(all="ignore"):
-        power = np.where(falling | (gaps <= 0), np.nan, steps / gaps * 3600)
-    _check_counter_steps(steps[~falling], power, np.nanmedian(gaps), file)
-    return power
+        checked = [*roles.power, *roles.checked]
+        phases.check(roles, {column.place: series[column.place] for column in checked}, log)
+        power = series[roles.power[0].place] * np.float32(roles.power[0].factor)
+        for column in roles.power[1:]:
+            power += series[column.place] * np.float32(column.factor)
+        if np.nanmedian(power) < 0:
+            raise ScenarioError(
+                f"{log.title}: power is negative most of the time: the current clamps point the wrong way"
+            )
+        return power
+    return power_of_counter(roles.energy, series, times, log)
 
 
-def _check_counter_steps(steps: Series, power: Series, gap: float, file: str) -> None:
-    """Refuse a counter whose smallest step is larger than what flows between two rows."""
-    smallest = np.min(steps[steps > 0], initial=np.inf)
-    if smallest * 3600 / gap > 0.25 * np.nanpercentile(power, 99):
-        raise ScenarioError(
-            f"{file}: the counter's smallest step ({smallest:g} kWh) is too coarse for rows every {gap:g} s: "
-            f"it tells power in steps of {smallest * 3600 / gap:.3g} kW only; log real power, or read the counter less often"
-        )
-
-
-def _apparent(roles: Roles, numbers: dict[int, Series], power: Series) -> Series | None:
+def _apparent(roles: Roles, series: dict[int, Values], power: Values) -> Values | None:
     if roles.apparent:
-        return np.asarray(np.sum([numbers[c.place] * c.factor for c in roles.apparent], axis=0))
+        return np.asarray(sum(series[column.place] * np.float32(column.factor) for column in roles.apparent))
     if roles.factor is not None:
-        factor = np.abs(numbers[roles.factor.place])
-        factor = factor / 100 if np.nanmax(factor) > 1.5 else factor
+        factor = np.abs(series[roles.factor.place])
+        factor = factor / 100 if np.nanmax(factor, initial=0.0) > 1.5 else factor
         with np.errstate(all="ignore"):
-            return np.where(factor > 0.01, power / factor, np.nan)
+            return np.where(factor > 0.01, power / factor, np.nan).astype(np.float32)
     return None
 
 
-def _increments(counts: Series) -> Series:
-    """Strokes in each row, from a running count or from marks of 0 and 1."""
-    filled = np.nan_to_num(counts)
-    if filled.max(initial=0) <= 1:
-        return filled
-    return np.maximum(np.diff(filled, prepend=filled[0]), 0)
-
-
-def _check_readable(power: Series, seconds: Series, file: str, notes: list[str]) -> None:
+def _even(log: Log, times: Times, power: Values, further: dict[str, Values | None]) -> Log:
+    """The rows on a grid of even steps."""
+    seconds = times.seconds
+    if even_steps.newest_first(seconds):
+        log.notes.append("the newest row stands first; the rows are read in the order of their times")
+        seconds, power = seconds[::-1], power[::-1]
+        further = {name: None if values is None else values[::-1] for name, values in further.items()}
     good = np.isfinite(power) & np.isfinite(seconds)
-    bad = int((~good).sum())
-    if good.sum() < 2 or bad > 0.2 * len(good):
-        row = int(np.argmax(~good)) + 1
+    log.step_s, place = even_steps.places(seconds, good, log)
+    times.seconds = np.zeros(0)
+    if log.step_s > COARSEST_S:
         raise ScenarioError(
-            f"{file}: {bad} of {len(good)} rows hold no time or no number (the first is data row {row})"
+            f"{log.title}: one row every {log.step_s:g} s is too coarse to tell states apart; log at 60 s or shorter, best at 1 s"
         )
-    if bad:
-        notes.append(f"{bad} rows without a time or a number are left out")
-    if np.median(power[good]) < 0:
-        raise ScenarioError(f"{file}: power is negative most of the time: the current clamps point the wrong way")
-
-
-# --- even steps ----------------------------------------------------------------------------------------------------------
-
-
-def _even(
-    file: str, times: Times, power: Series, apparent: Series | None, strokes: Series | None, notes: list[str]
-) -> Log:
-    """Put the rows on a grid of even steps; one or two missing rows are bridged, longer gaps stay gaps."""
-    good = np.isfinite(power) & np.isfinite(times.seconds)
-    seconds, step = _monotone(times.seconds[good], notes)
-    if step > COARSEST_S:
-        raise ScenarioError(
-            f"{file}: one row every {step:g} s is too coarse to tell states apart; log at 60 s or shorter, best at 1 s"
-        )
-    place = np.rint((seconds - seconds[0]) / step).astype(np.int64)
-    if place[-1] > 50_000_000:
-        raise ScenarioError(f"{file}: the times span {seconds[-1] / 86400:.0f} days at {step:g} s; cut the file")
-    count = np.bincount(place)
-    with np.errstate(all="ignore"):
-        even = [
-            None if values is None else np.bincount(place, weights=np.nan_to_num(values[good])) / count
-            for values in (power, apparent)
-        ]
-    grid = even[0]
-    assert grid is not None
-    _bridge(grid, 2)
-    missing = float(np.isnan(grid).sum()) * step
-    if missing:
-        runs = np.count_nonzero(np.diff(np.isnan(grid).astype(np.int8)) == 1)
-        notes.append(f"{missing / 3600:.2f} h in {runs} gaps are not logged and not counted")
-    marks = None if strokes is None else np.bincount(place, weights=strokes[good]).astype(np.float64)
-    return Log(file, step, grid, times.start, even[1], marks, notes)
-
-
-def _monotone(seconds: Series, notes: list[str]) -> tuple[Series, float]:
-    """Times that never run back: an hour set back by the clock is put right, a restart follows one step after the row before."""
-    steps = np.diff(seconds)
-    step = float(np.median(steps[steps > 0])) if np.any(steps > 0) else np.nan
-    if not np.isfinite(step):
-        raise ScenarioError("the times of the log do not move forward")
-    step = round(step) if abs(step - round(step)) < 0.02 * step and step > 0.5 else step
-    back = steps < -0.5 * step
-    hour = back & (np.abs(steps + 3600 - step) < 2 * step + 1)
-    if hour.any():
-        notes.append(f"the clock was set back an hour {int(hour.sum())} times")
-    if (back & ~hour).any():
-        notes.append(
-            f"the logger started again {int((back & ~hour).sum())} times; the time between is not known and not counted"
-        )
-    # a restart leaves a gap of three steps, so that nothing is bridged across it
-    steps = np.where(hour, steps + 3600, np.where(back, 4 * step, np.maximum(steps, 0)))
-    return np.concatenate([[0.0], np.cumsum(steps)]), step
-
-
-def _bridge(values: Series, longest: int) -> None:
-    """Fill gaps of at most so many steps with the value before them, in place."""
-    gap = np.isnan(values)
-    edges = np.flatnonzero(np.diff(gap.astype(np.int8), prepend=0, append=0))
-    firsts, ends = edges[::2], edges[1::2]
-    short = ends - firsts <= longest
-    for first, end in zip(firsts[short], ends[short], strict=True):
-        values[first:end] = values[first - 1] if first else values[end]
+    log.start = times.start
+    log.power_kw = even_steps.mean_on_grid(place, power[good])
+    even_steps.bridge(log.power_kw, 2)
+    even_steps.say_gaps(log)
+    apparent, strokes = further.get("apparent"), further.get("strokes")
+    if apparent is not None:
+        log.apparent_kva = even_steps.mean_on_grid(place, apparent[good])
+    if strokes is not None:
+        log.strokes = np.bincount(place, weights=strokes[good], minlength=len(log.power_kw)).astype(np.float64)
+    return log

@@ -21,8 +21,9 @@ ADVICE = (
 def table(finding: Finding) -> Any:
     """States with power, hours, energy and power factor."""
     from rich.table import Table
+    from rich.text import Text
 
-    grid = Table(title=f"States in {finding.log.title}")
+    grid = Table(title=Text(f"States in {finding.log.title[:100]}"))
     grid.add_column("state")
     for heading in ("kW", "± kW", "hours", "kWh", "share of kWh", "power factor"):
         grid.add_column(heading, justify="right")
@@ -61,7 +62,9 @@ def lines(finding: Finding, meter_share: float) -> list[str]:
     if np.isfinite(peak):
         result.append(f"Highest {WINDOW_MIN:g}-minute mean: {peak:.2f} kW.")
     if finding.spikes:
-        result.append(f"{finding.spikes} single readings far above all others were left out.")
+        result.append(
+            f"{finding.spikes} single readings far above all others were left out; their energy is in no state."
+        )
     result += [note[:1].upper() + note[1:] + "." for note in log.notes]
     result += [f"Limit: {limit}." for limit in finding.limits]
     return [*result, ADVICE]

@@ -11,27 +11,26 @@ from numpy.typing import NDArray
 from xlfab.core.errors import ScenarioError
 from xlfab.core.reading import read_text
 from xlfab.meter.clock import read_times
-from xlfab.meter.log_file import LOG_BYTES, Log
+from xlfab.meter.log_file import Log
 
+MARK_BYTES = 200_000_000
 _TIME = re.compile(r"^\"?\d")
+_NUMBER = re.compile(r"[0-9]{1,15}([.,][0-9]{1,9})?")
 
 
 def add_marks(log: Log, path: Path, zone: str = "") -> None:
     """Count the strokes of a file in the readings of a log; both must tell dates, or both count from their start."""
-    import pandas as pd
-
     lines = [
-        re.split(r"[;\t|]|,(?=\s*[^\d\s])", line, maxsplit=1)[0] for line in read_text(path, LOG_BYTES).splitlines()
+        re.split(r"[;\t|]|,(?=\s*[^\d\s])", line, maxsplit=1)[0] for line in read_text(path, MARK_BYTES).splitlines()
     ]
-    texts = pd.Series([line.strip().strip('"') for line in lines if _TIME.match(line.strip())], dtype=str)
-    if texts.empty:
+    texts = [line.strip().strip('"') for line in lines if _TIME.match(line.strip())]
+    if not texts:
         raise ScenarioError(f"{path.name}: no line starts with a time; write the time of one stroke on each line")
     times = read_times(texts, "time", zone, path.name)
-    seconds = times.seconds + _offset(
-        log, times.start, float(texts.iloc[0]) if times.start is None and _number(texts) else 0.0, path
-    )
-    place = np.floor(seconds[np.isfinite(seconds)] / log.step_s).astype(np.int64)
-    inside = place[(place >= 0) & (place < len(log.power_kw))]
+    elapsed = float(texts[0].replace(",", ".")) if times.start is None and _NUMBER.fullmatch(texts[0]) else 0.0
+    seconds = times.seconds + _offset(log, times.start, elapsed, path)
+    place = np.floor(seconds[np.isfinite(seconds)] / log.step_s)
+    inside = place[(place >= 0) & (place < len(log.power_kw))].astype(np.int64)
     if not len(inside):
         raise ScenarioError(f"{path.name}: none of its {len(texts)} times lies in the log {log.title}")
     log.strokes = counted(inside, len(log.power_kw))
@@ -42,10 +41,6 @@ def add_marks(log: Log, path: Path, zone: str = "") -> None:
 def counted(places: NDArray[np.int64], length: int) -> NDArray[np.float64]:
     """How many strokes fall into each reading."""
     return np.bincount(places, minlength=length).astype(np.float64)
-
-
-def _number(texts: object) -> bool:
-    return bool(re.fullmatch(r"[\d.,]+", str(texts.iloc[0])))  # type: ignore[attr-defined]
 
 
 def _offset(log: Log, start: object, elapsed: float, path: Path) -> float:

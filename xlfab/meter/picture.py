@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from xlfab.core.errors import ScenarioError
 from xlfab.core.writing import whole_file
 from xlfab.meter.account import ORDER, State
 from xlfab.meter.states import Finding
@@ -23,23 +24,19 @@ COLOURS = {
     "production": "#f58518",
 }
 COLUMNS = 1500  # points drawn across the picture: of more readings, the lowest and highest of each
+PIECE = 500_000  # readings looked at together
 CLOSE_MIN = 20.0
 
 
 def draw(finding: Finding, path: Path, replace: bool = False) -> None:
     """Write the picture as PNG (or PDF, SVG by its ending), whole or not at all."""
-    import matplotlib
-
-    matplotlib.use("Agg")
-    from matplotlib import pyplot
-
+    pyplot = _pyplot()
     figure, axes = pyplot.subplots(3, 1, figsize=(11.7, 8.3), height_ratios=(3, 2.4, 1.5), layout="constrained")
     figure.suptitle(f"{finding.log.title}: power and states")
-    hours = np.arange(len(finding.log.power_kw)) * finding.log.step_s / 3600
-    _course(axes[0], finding, hours, slice(None))
+    _course(axes[0], finding, 0, len(finding.log.power_kw))
     axes[0].set_title("Whole log", loc="left", fontsize=10)
     first, last = _busiest(finding)
-    _course(axes[1], finding, hours, slice(first, last))
+    _course(axes[1], finding, first, last)
     axes[1].set_title(
         f"{(last - first) * finding.log.step_s / 60:.0f} minutes with the most strokes", loc="left", fontsize=10
     )
@@ -51,16 +48,32 @@ def draw(finding: Finding, path: Path, replace: bool = False) -> None:
         pyplot.close(figure)
 
 
-def _course(axis: Any, finding: Finding, hours: Any, part: slice) -> None:
-    """Readings coloured by state, and a labelled line at each state's power."""
-    power, state, hours = finding.log.power_kw[part], finding.sample_state[part], hours[part]
-    power = np.where(state < 0, np.nan, power)
-    keep = _extremes(power)
+def _pyplot() -> Any:
+    """The drawing library, set up to write files."""
+    try:
+        import matplotlib
+    except ImportError as error:
+        raise ScenarioError(
+            "a picture needs the library matplotlib; install it with: pip install 'xlfab[meter]'"
+        ) from error
+    matplotlib.use("Agg")
+    from matplotlib import pyplot
+
+    return pyplot
+
+
+def _course(axis: Any, finding: Finding, first: int, last: int) -> None:
+    """Readings from one sample to another, coloured by state, and a labelled line at each state's power."""
+    step_h = finding.log.step_s / 3600
+    power, state = finding.log.power_kw[first:last], finding.sample_state[first:last]
+    keep = _extremes(power, state)
+    shown = power[keep]
+    highest, lowest = float(np.max(shown, initial=0.1)), float(np.min(shown, initial=0.0))
     for item in finding.states:
         mine = keep[state[keep] == ORDER.index(item.name)]
-        axis.scatter(hours[mine], power[mine], s=5, color=COLOURS[item.name], linewidths=0, label=item.name)
+        axis.scatter((first + mine) * step_h, power[mine], s=5, color=COLOURS[item.name], linewidths=0, label=item.name)
         axis.axhline(item.power_kw, color=COLOURS[item.name], linewidth=0.8, alpha=0.7)
-    places = _apart([item.power_kw for item in finding.states], 0.055 * max(float(np.nanmax(power, initial=0.1)), 0.1))
+    places = _apart([item.power_kw for item in finding.states], 0.055 * (highest - lowest))
     for item, place in zip(finding.states, places, strict=True):
         text = f" {item.name} {item.power_kw:.2f} kW"
         axis.annotate(
@@ -68,20 +81,22 @@ def _course(axis: Any, finding: Finding, hours: Any, part: slice) -> None:
         )
     axis.set_xlabel("hours from the start")
     axis.set_ylabel("kW")
-    axis.set_xlim(hours[0], max(hours[-1], hours[0] + 1e-3))
-    axis.set_ylim(bottom=min(0.0, float(np.nanmin(power))))
+    axis.set_xlim(first * step_h, max(last, first + 1) * step_h)
+    axis.set_ylim(bottom=min(0.0, 1.05 * lowest))
     axis.grid(alpha=0.25)
 
 
-def _extremes(power: Any) -> Any:
-    """The readings to draw: all of them, or the lowest and highest of each column of the picture."""
-    good = np.flatnonzero(np.isfinite(power))
-    if len(good) <= 4 * COLUMNS:
-        return good
-    chunks = np.array_split(good, 2 * COLUMNS)
+def _extremes(power: Any, state: Any) -> Any:
+    """The readings to draw: all of them, or the lowest and highest of each column of the picture. Left out: what no state has."""
+    pieces = [first + np.flatnonzero(state[first : first + PIECE] >= 0) for first in range(0, len(power), PIECE)]
+    if sum(len(piece) for piece in pieces) <= 4 * COLUMNS:
+        return np.concatenate(pieces)
+    size = max(len(power) // (2 * COLUMNS), 1)
     picked = [
         place
-        for chunk in chunks
+        for piece in pieces
+        for chunk in np.array_split(piece, max(len(piece) // size, 1))
+        if len(chunk)
         for place in (chunk[np.argmin(power[chunk])], chunk[np.argmax(power[chunk])], chunk[0])
     ]
     return np.unique(picked)
@@ -102,7 +117,7 @@ def _busiest(finding: Finding) -> tuple[int, int]:
     length = min(round(CLOSE_MIN * 60 / finding.log.step_s), len(finding.sample_state))
     length = max(length, min(60, len(finding.sample_state)))
     working = finding.sample_state >= ORDER.index("moving")
-    sums = np.concatenate([[0], np.cumsum(working)])
+    sums = np.concatenate([[0], np.cumsum(working, dtype=np.int32)])
     first = int(np.argmax(sums[length:] - sums[:-length]))
     return first, first + length
 

@@ -42,15 +42,19 @@ def find_states(log: Log, meter_share: float = 0.01) -> Finding:
         raise ScenarioError(
             f"{log.title}: {log.hours:.2f} h of readings are too short; log an hour at least, best a week, with idle time in it"
         )
-    power, spikes = _without_spikes(log.power_kw[good])
-    work = Work(power, log.step_s, meter_share, [])
+    power, spikes = _without_spikes(log.power_kw[good].astype(np.float32))
+    work = Work(power, log.step_s, meter_share, list(log.limits), levels.resolution(power))
     parts = levels.segments(power)
-    label, ready, rest_s = _rest(parts, work, log.title)
-    base = strokes.baseline(parts, label)
+    label, ready = _rest(parts, work, log.title)
+    base = strokes.baseline(parts, label, work.resolution_kw)
     runs, resolved = _runs(work, base)
-    names = _names(parts, label, ready, runs.count > 0, levels.level_powers(parts, label))
-    work.limits += trust_limits.of_log(log, names, runs, rest_s)
+    powers = levels.level_powers(parts, label)
+    names = _names(parts, label, ready, powers)
+    longest_s = float(parts.length[np.isin(label, list(ready))].max(initial=0)) * log.step_s
+    work.limits += trust_limits.of_log(log, names, runs, longest_s)
     work.limits += trust_limits.of_levels(parts, label, names)
+    work.limits += trust_limits.of_register(work, powers)
+    work.limits += trust_limits.of_starts(runs, ready, powers)
     work.limits += trust_limits.of_strokes(work, base, runs) if resolved else []
     sample, found = account(work, base, runs, names, resolved, log, good)
     marks = log.strokes[good] if log.strokes is not None and np.any(log.strokes > 0) else None
@@ -62,31 +66,35 @@ def find_states(log: Log, meter_share: float = 0.01) -> Finding:
 
 def _without_spikes(power: Series) -> tuple[Series, NDArray[np.bool_]]:
     """Single readings far above all others are the logger's, not the machine's: replaced by the reading before."""
-    top = np.quantile(power, 1 - max(10 / len(power), 0.001))
-    lone = (power > 2.5 * top) & (np.roll(power, 1) < top) & (np.roll(power, -1) < top)
-    lone |= power < -0.05 * top - 0.02
-    clean = power.copy()
+    top = float(np.quantile(power, 1 - max(10 / len(power), 0.001)))
+    lone = power > 2.5 * max(top, 0.0)
+    lone[1:] &= power[:-1] < top
+    lone[:-1] &= power[1:] < top
     for place in np.flatnonzero(lone):
-        clean[place] = clean[place - 1] if place else top
-    return clean, lone
+        power[place] = power[place - 1] if place else top
+    return power, lone
 
 
-def _rest(parts: Segments, work: Work, title: str) -> tuple[Index, set[int], float]:
-    """Level of each segment, which levels strokes start from, and the stretch of rest that was asked for."""
-    for rest_s in (levels.REST_S, 6 * work.step_s):
-        label = levels.rest_levels(work.power, parts, work.step_s, rest_s)
+def _rest(parts: Segments, work: Work, title: str) -> tuple[Index, set[int]]:
+    """Level of each segment, and which levels strokes start from."""
+    for rest_s, wait in ((levels.REST_S, levels.WAIT_SAMPLES), (6 * work.step_s, 3)):
+        label = levels.rest_levels(work.power, parts, work.step_s, rest_s, wait)
         powers = levels.level_powers(parts, label) if label.max() >= 0 else np.zeros(0)
         on = {level for level in range(len(powers)) if not _is_off(powers[level], work.power)}
         if not on:
             continue
         everywhere = levels.match_short(parts, label, powers, set(range(len(powers))))
-        ready = _ready(strokes.find_runs(work.power, strokes.baseline(parts, everywhere), work.step_s), on, powers)
+        ready = _ready(
+            strokes.find_runs(work.power, strokes.baseline(parts, everywhere, work.resolution_kw), work.step_s),
+            on,
+            powers,
+        )
         # short stretches can be ready, standby or off; above ready they are strokes
         allowed = {level for level in range(len(powers)) if powers[level] <= max(powers[list(ready)])}
         label = levels.match_short(parts, label, powers, allowed)
-        base = strokes.baseline(parts, label)
+        base = strokes.baseline(parts, label, work.resolution_kw)
         ready = _ready(strokes.find_runs(work.power, base, work.step_s), on, powers)
-        return label, ready, rest_s
+        return label, ready
     raise ScenarioError(
         f"{title}: the machine is never at rest in this log, so its ready power cannot be read; log some idle time"
     )
@@ -98,12 +106,13 @@ def _is_off(level: float, power: Series) -> bool:
 
 def _ready(runs: strokes.Runs, on: set[int], powers: Series) -> set[int]:
     """The levels that strokes start from: a machine that makes strokes is ready. Without strokes, the highest one."""
+    if runs.count < trust_limits.FEW_STROKES:
+        return {max(on, key=lambda level: powers[level])}
     starts = {level: int(np.sum(runs.level == level)) for level in on}
-    total = sum(starts.values())
-    often = {level for level, count in starts.items() if count >= 0.15 * max(total, 1)} or on
-    top = max(powers[level] for level in often)
-    # levels close to each other are one state in which something switches; far below is a machine that wakes up and works at once
-    return {level for level in often if powers[level] > top / 1.5}
+    most = max(on, key=lambda level: starts[level])
+    often = {level for level in on if starts[level] >= trust_limits.OFTEN_SHARE * runs.count} | {most}
+    # levels close to each other are one state in which something switches
+    return {level for level in often if powers[most] / 1.5 < powers[level] < powers[most] * 1.5}
 
 
 def _runs(work: Work, base: strokes.Baseline) -> tuple[strokes.Runs, bool]:
@@ -117,7 +126,7 @@ def _runs(work: Work, base: strokes.Baseline) -> tuple[strokes.Runs, bool]:
     return strokes.find_runs(work.power, base, work.step_s, bridge=max(2, round(strokes.PAUSE_S / work.step_s))), False
 
 
-def _names(parts: Segments, label: Index, ready: set[int], strokes_seen: bool, powers: Series) -> list[str]:
+def _names(parts: Segments, label: Index, ready: set[int], powers: Series) -> list[str]:
     """A name for each rest level, by its place relative to off and ready."""
     top = max(powers[level] for level in ready)
     names = []

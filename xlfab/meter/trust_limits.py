@@ -14,16 +14,26 @@ from xlfab.meter.account import Work
 from xlfab.meter.levels import Index, Segments, Series
 from xlfab.meter.log_file import Log
 
-SHIFT_H, DAY_H = 8.0, 24.0
+SHIFT_H, DAY_H = 7.9, 23.9  # a row may be missing at either end
 WANDERING_SHARE = 0.08  # between the lowest and the highest twentieth of a level's time
 MIXED_RATIO = 1.5  # between the levels that count as one state
 MIXED = "may be different states"
+# words of limits with which no power may be written anywhere as measured
+BLOCKING = ("ready or standby", "out of balance", "states may be mixed")
 CLOSE_RATIO = 2.5  # of the gap between two levels to how far both wander
-SHORT_RATIO = 1.5  # of a stroke to the time between two readings
+SHORT_RATIO = 2.0  # of a stroke to the time between two readings
+FEW_STROKES = 10
+OFTEN_SHARE = 0.15  # of all strokes: a level that so many start from is one that the machine works from
+LONG_S, LONG_RATIO, LONG_SHARE = (
+    30.0,
+    5.0,
+    0.05,
+)  # a stretch so long beside the median stroke is no stroke; of all energy above rest
+COARSE_STEPS = 4.0  # of the register between two levels, or between off and the lowest
 FAINT_RATIO = 8.0  # of nine in ten readings inside strokes to the threshold at which a stroke begins
 
 
-def of_log(log: Log, names: list[str], runs: strokes.Runs, rest_s: float) -> list[str]:
+def of_log(log: Log, names: list[str], runs: strokes.Runs, longest_s: float) -> list[str]:
     """What the length of the log, and what it shows at all, leave open."""
     found: list[str] = []
     if log.hours < SHIFT_H:
@@ -35,10 +45,13 @@ def of_log(log: Log, names: list[str], runs: strokes.Runs, rest_s: float) -> lis
     span = len(log.power_kw) * log.step_s / 3600
     if log.hours < 0.5 * span:
         found.append(f"more than half of the {span:.0f} h are missing")
-    if rest_s < levels.REST_S:
+    if longest_s < levels.REST_S:
         found.append("no rest of a minute in the log: ready power is read from the gaps between strokes")
-    if runs.count == 0:
-        found.append("no strokes in the log: it cannot be told whether its highest level is ready or standby")
+    if runs.count < FEW_STROKES:
+        found.append(
+            f"{runs.count or 'no'} strokes in the log: it cannot be told whether its highest level is ready or standby; "
+            "log at least a few hours of production"
+        )
     for name in {name for name in names if names.count(name) > 1 and name != "other load"}:
         found.append(
             f"{names.count(name)} levels count as {name}: something switches on and off with it (cooling, hydraulics of a gauge)"
@@ -87,16 +100,53 @@ def _ends(parts: Segments, mine: NDArray[np.bool_]) -> tuple[float, float, float
     return low, float(np.average(mean, weights=length)), high
 
 
+def of_register(work: Work, powers: Series) -> list[str]:
+    """A meter that counts in steps as large as the levels cannot tell them apart."""
+    step = work.resolution_kw
+    apart = np.diff(np.sort(np.concatenate([[0.0], powers[powers > 0.01]])))
+    if step and len(apart) and apart.min() < COARSE_STEPS * step:
+        return [
+            f"the readings go in steps of {step * 1000:.3g} W, and levels lie only {apart.min() * 1000:.3g} W apart: states may be mixed, "
+            "and no power is better than half a step"
+        ]
+    return []
+
+
+def of_starts(runs: strokes.Runs, ready: set[int], powers: Series) -> list[str]:
+    """Strokes that start from levels far apart: a second machine on the feeder, or a machine that wakes up and works at once."""
+    often = [level for level in range(len(powers)) if np.sum(runs.level == level) >= OFTEN_SHARE * max(runs.count, 1)]
+    other = [powers[level] for level in often if level not in ready]
+    if runs.count < FEW_STROKES or not other:
+        return []
+    one, two = np.mean([powers[level] for level in ready]), other[0]
+    return [
+        f"strokes start from {one:.3f} kW and from {two:.3f} kW: another machine on this feeder, or a machine that wakes up and works at "
+        "once; it cannot be told which level is ready or standby. Log with the other load off, or with the clamps at the machine itself"
+    ]
+
+
 def of_strokes(work: Work, base: strokes.Baseline, runs: strokes.Runs) -> list[str]:
     """Strokes that last hardly longer than a reading, or that hardly stand out of what the rest level scatters, are partly missed."""
     if not runs.count:
         return []
     found = []
+    if runs.instants:
+        found.append(
+            "the readings look like single instants, not means of a step: power and energy of working are as good as that sampling"
+        )
     lasts = float(np.mean(runs.time_s))
     if lasts < SHORT_RATIO * work.step_s:
         found.append(
             f"a reading every {work.step_s:g} s is coarse for strokes of {lasts:.1f} s: power and hours of working may be off by "
             "more than 3 %"
+        )
+    median = float(np.median(runs.time_s))
+    long = runs.time_s > max(LONG_S, LONG_RATIO * median)
+    share = float(np.abs(runs.excess_kj[long]).sum() / max(np.abs(runs.excess_kj).sum(), 1e-9))
+    if share > LONG_SHARE:
+        found.append(
+            f"{int(long.sum())} stretches above ready last much longer than a stroke of {median:.1f} s and hold {share:.0%} of its energy: "
+            "another load; strokes and working are read with it"
         )
     faint = _standing_out(work.power, base, runs)
     if faint < FAINT_RATIO:
@@ -109,10 +159,8 @@ def of_strokes(work: Work, base: strokes.Baseline, runs: strokes.Runs) -> list[s
 
 def _standing_out(power: Series, base: strokes.Baseline, runs: strokes.Runs) -> float:
     """What nine in ten readings inside strokes exceed, over the threshold; without the first and last reading, which are mixed."""
-    inside = np.zeros(len(power) + 1, dtype=np.int64)
-    np.add.at(inside, runs.first + 1, 1)
-    np.add.at(inside, runs.first + np.maximum(runs.length - 1, 1), -1)
-    whole = np.cumsum(inside[:-1]) > 0
-    if not whole.any():
+    places, _ = runs.places(1)
+    if not len(places):
         return float("inf")
-    return float(np.quantile((power - base.power_kw)[whole], 0.1) / np.median(base.threshold_kw[runs.first]))
+    away = np.abs(power[places] - base.power_kw[places])
+    return float(np.quantile(away, 0.1) / np.median(base.threshold_kw[runs.first]))
