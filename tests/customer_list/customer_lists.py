@@ -130,7 +130,7 @@ CASES = [
             ],
             merged=("A1:A2", "B1:B2", "C1:D1", "E1:E2", "F1:F2", "B3:B4"),
         ),
-        {("unit", "Parts", "length"): "mm", ("unit", "Parts", "width"): "mm", ("unit", "Parts", "thickness"): "mm"},
+        {("unit", "Parts", "length+width"): "mm", ("unit", "Parts", "thickness"): "mm"},
         [
             ("D 7", "S355JR", 4, 500, 200, 10, 10, None),
             ("D 8", "S355JR", 4, 650, 210, 12, 12, None),

@@ -10,6 +10,8 @@ from typer.testing import CliRunner
 from xlfab.core.errors import ScenarioError
 from xlfab.customer_list import import_command
 from xlfab.customer_list.import_command import add_to
+from xlfab.customer_list.new_shop import start_prices
+from xlfab.inputs.defaults import default_names
 
 ROOT = Path(__file__).resolve().parents[2]
 APP = typer.Typer()
@@ -112,7 +114,7 @@ def test_a_folder_that_is_there_is_not_touched(plain, tmp_path):
 
 def test_questions_are_asked_at_a_terminal(unit_open, tmp_path, monkeypatch):
     monkeypatch.setattr(import_command, "can_ask", lambda: True)
-    result = run("import", unit_open, "--to", tmp_path / "shop", typed="miles\nmm\nmm\nmm\ny\n")
+    result = run("import", unit_open, "--to", tmp_path / "shop", typed="miles\nmm\nmm\ny\n")
     assert result.exit_code == 0, result.output
     assert "'miles' is none of mm" in result.stdout
     assert (tmp_path / "shop" / "parts.csv").exists()
@@ -122,3 +124,8 @@ def test_no_is_no(plain, tmp_path, monkeypatch):
     monkeypatch.setattr(import_command, "can_ask", lambda: True)
     assert run("import", plain, "--to", tmp_path / "shop", typed="n\n").exit_code == 1
     assert not (tmp_path / "shop").exists()
+
+
+def test_every_material_with_defaults_has_a_placeholder_price():
+    for currency in ("EUR", "USD"):
+        assert set(default_names("material")) <= set(start_prices(currency))

@@ -15,9 +15,17 @@ from importlib.resources import files
 LONGEST_NAME = 80  # characters of a material's name
 SAME_NAME, SAME_GRADE, COMPARABLE, OPEN_NAME = "same name", "same grade", "comparable", "open"
 _BODIES = re.compile(r"^(?:aisi|sae|astm|uns|jis|din|w\.? ?-?nr\.?|wst\.?|en(?! ?aw))[ :-]*", re.IGNORECASE)
+# the number of a standard beside the name of a grade: EN 10130 DC01, S235JR EN 10025-2, ASTM A240 Type 304, JIS G3141 SPCC
+_STANDARD = re.compile(
+    r"\b(?:(?:din[ -]*)?en[ -]*[0-9]{3,5}(?:-[0-9])?|astm[ -]*a240(?:/a240m)?|a240(?:/a240m)?|astm[ -]*b209|jis[ -]*[gh][ -]*[0-9]{4})"
+    r"(?:[ -]*(?:type|tp|gr\.?))?(?=[ :,-]|$)[ :,-]*", re.IGNORECASE
+)  # fmt: skip
+_PLAIN_WORDS = re.compile(
+    r"^al(?:uminium|uminum)?[ -]*(?=[0-9]{4})|[ -]+(?:steel|sheet|plate|blech|stahl)$", re.IGNORECASE
+)
 # as delivered, surface and finish: they change no grade
 _AS_DELIVERED = re.compile(
-    r"(?: ?\+ ?(?:ar|n|m|a|cr|at|z[0-9]{2,3}(?:-?[a-z-]*)?))+$|[ -]+[ab][ -]?[mbgr]$|[ -]+(?:2b|2d|2r|2e|ba|iiid|iiic)$", re.IGNORECASE
+    r"(?: ?\+ ?(?:ar|n|m|a|cr|at|z[0-9]{0,3}(?:-?[a-z-]*)?))+$|[ -]+[ab][ -]?[mbgr](?:-?o)?$|[ -]+(?:2b|2d|2r|2e|ba|iiid|iiic)$", re.IGNORECASE
 )  # fmt: skip
 _TEMPER = re.compile(r"[ /-]+(h[0-9]{1,3}|t[0-9]{1,4}|o|f)$", re.IGNORECASE)
 _THICKNESS = re.compile(
@@ -87,21 +95,37 @@ def look_up(text: str, known: tuple[str, ...]) -> Designation:
         return Designation(names[plain(text)], SAME_NAME)
     found = [_one(part, names) for part in _parts(text)]
     agreed = {item.material for item in found}
+    if "" not in agreed and _compare(agreed):
+        return Designation(
+            found[0].material, COMPARABLE, f"the list names {' and '.join(sorted(agreed))}, which are comparable"
+        )
     if len(agreed) != 1:
         return Designation("", OPEN_NAME)  # two grades in one text, or a word that nobody knows beside one
     return next((item for item in found if item.how == COMPARABLE), found[0])
 
 
+def _compare(materials: set[str]) -> bool:
+    """True for two materials that are comparable grades of two standards."""
+    if len(materials) != 2:
+        return False
+    first, second = (_grades().get(plain(name)) for name in materials)
+    return first is not None and second is not None and first.name in second.comparable
+
+
 def _parts(text: str) -> list[str]:
     """The designations of a text such as "1.4301 / X5CrNi18-10" or "1.4301 (304)"."""
-    parts = [part.strip(" ()") for part in re.split(r" ?/ | ?[()] ?|; ?|, ", text)]
+    parts = [part.strip(" ()") for part in re.split(r" ?/ ?(?![Aa][0-9]+[Mm])| ?[()] ?|; ?|, ", text)]
     return [part for part in parts if part] or [text]
 
 
 def _one(text: str, names: dict[str, str]) -> Designation:
-    bare = _AS_DELIVERED.sub("", text).strip()
+    bare = _AS_DELIVERED.sub("", _PLAIN_WORDS.sub("", _STANDARD.sub("", text).strip(" -,"))).strip()
     if plain(bare) in names:
-        return Designation(names[plain(bare)], SAME_GRADE, "as delivered and surface change no grade")
+        return Designation(
+            names[plain(bare)],
+            SAME_GRADE,
+            "the number of a standard, delivery or surface beside a grade change nothing",
+        )
     temper = _TEMPER.search(bare)
     grade = _grades().get(plain(text)) or _grades().get(plain(bare))
     if grade is None and temper:

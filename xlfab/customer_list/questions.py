@@ -127,10 +127,22 @@ def _of_columns(sheet: Sheet, table: SheetMapping, name: str) -> Iterator[Questi
             hidden = "".join(f" (column {place} is hidden)" for place, item in column.candidates.items() if item.hidden)
             text = f"Sheet {name}: which column is {key}? Found: {column.heading}{hidden}"
             yield Question(("column", name, key), text, (*column.candidates, NONE))
-        elif column.unit == OPEN:
-            choices = (*LENGTH_UNITS, *(("gauge",) if key == "thickness" else ()))
+        elif column.unit == OPEN and key == "thickness":
             text = f"Sheet {name}: unit of {key} (column {column.column}, '{column.heading}')?{_as_units(sheet, table, column)}"
-            yield Question(("unit", name, key), text, choices)
+            yield Question(("unit", name, key), text, (*LENGTH_UNITS, "gauge"))
+    sizes = {
+        key: column
+        for key, column in table.columns.items()
+        if column.column != OPEN and column.unit == OPEN and key != "thickness"
+    }
+    if sizes:
+        listed = ", ".join(f"{key} (column {column.column}, '{column.heading}')" for key, column in sizes.items())
+        first = next(iter(sizes.values()))
+        yield Question(
+            ("unit", name, "+".join(sizes)),
+            f"Sheet {name}: unit of {listed}?{_as_units(sheet, table, first)}",
+            LENGTH_UNITS,
+        )
     if table.angles == OPEN:
         text = f"Sheet {name}: does the angle say how far the sheet is bent (0 is flat), or the angle between the legs (180 is flat)?"
         yield Question(("angles", name), text, BEND_ANGLES)
@@ -248,7 +260,8 @@ def answer(mapping: Mapping, question: Question, text: str) -> None:
     if kind == "column":
         _choose(table, place[1], text)
     elif kind == "unit":
-        table.columns[place[1]].unit = text
+        for key in place[1].split("+"):
+            table.columns[key].unit = text
     else:
         name = {"decimal": "decimal", "angles": "angles", "sheet": "sheet_state", "struck": "struck_rows"}.get(kind)
         setattr(table, name or ("sheet_state" if place[1] == "sheet" else "hidden_rows"), text)

@@ -125,6 +125,9 @@ def _build(
         console.print(
             f"{parts} parts, order at the lots asked {price:,.2f} {job.scenario.currency}, margin {margin:.1%}"
         )
+    checks = str(job.overall_check.value("all_checks")[0])
+    if parts and checks != "OK":
+        console.print(f"Checks: {checks}", highlight=False, markup=False)
     if say_where:
         console.print(f"Workbook: {output}")
 

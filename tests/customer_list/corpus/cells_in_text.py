@@ -268,6 +268,7 @@ M6;AISI 304;2;100;50;6
 M7;St 37-2;2;100;50;7
 M8;UNS S30400;2;100;50;8
 M9;316L;2;100;50;9
+M10;1.4539;2;100;50;10
 """, """
 M1|1.4301|2|100|50|1|-|-
 M2|DC01|2|100|50|2|-|-
@@ -277,7 +278,8 @@ M5|304|2|100|50|5|-|-
 M6|304|2|100|50|6|-|-
 M7|S235JR|2|100|50|7|-|-
 M8|304|2|100|50|8|-|-
-M9|~|2|100|50|9|-|-""", **{"material__EN AW-5754": "EN AW-5754 H111", "material__SUS304": "304", "material__St 37-2": "S235JR", "material__AISI 304": "304", "material__UNS S30400": "304"}),
+M9|316L|2|100|50|9|-|-
+M10|~|2|100|50|10|-|-""", **{"material__EN AW-5754": "EN AW-5754 H111", "material__SUS304": "304", "material__St 37-2": "S235JR", "material__AISI 304": "304", "material__UNS S30400": "304"}),
     text("US list in inches", """
 ITEM,P/N,DESCRIPTION,MAT'L,THK (IN.),BLANK L (IN.),BLANK W (IN.),EAU,LOT QTY
 1,70-001,GUSSET,A36,.250,12.00,8.50,600,50
