@@ -69,7 +69,7 @@ def test_saved_by_another_program_it_still_has_none(flavour: str, tmp_path: Path
 def test_the_comparison_workbook_can_be_audited_too(tmp_path: Path) -> None:
     book = plan_comparison(compare(load(bundled("demo_shop_us"))))
     book.save(tmp_path / "comparison.xlsx")
-    wage = next(item for item in build_record.collect(book)["columns"] if item["column"] == "wage_cur_per_h")
+    wage = next(item for item in build_record.collect(book)["columns"] if item["column"] == "stated_wage_cur_per_h")
     file = openpyxl.load_workbook(tmp_path / "comparison.xlsx")
     cell = file[wage["sheet"]].cell(wage["row"] + 1, wage["at"] + 1)
     cell.value = -5
