@@ -86,8 +86,8 @@ def _column(book: Book, table: Table, column: Column, place: Place, listed: bool
     known["spare"] = column.spare
     if column.choices:
         known["choices"] = _choices(column)
-    elif column.name in ARGUMENTS and unit is not None:
-        item = ARGUMENTS[column.name]
+    elif (column.like or column.name) in ARGUMENTS and unit is not None:
+        item = ARGUMENTS[column.like or column.name]
         known["range"] = [item.low, item.high, item.low_open, item.high_open, item.kind]
         known["allowed"] = item.allowed
     return known
