@@ -103,7 +103,7 @@ def axis_time(way: Any, v: float, a: float, j: float) -> Any:
 
 def lift_kj(m: Any, travel: Any) -> Any:
     """Electricity that lifts ram or blade once."""
-    driven = m.ram_mass_kg * 9.80665e-6 * (1 - m.spring_lift_share)
+    driven = m.ram_mass_kg * 9.80665e-6 * abs(1 - m.spring_lift_ratio)
     return travel * (driven / m.drive_efficiency_share - driven * m.recovered_share)
 
 

@@ -26,7 +26,7 @@ SETTINGS = {
     "in sequence": ({"overlap_switch": 0}, {"overlap_switch": 0, "pull_back_overlap_switch": 0}, {}),
     "full return": ({"reduced_return_switch": 0, "return_overlap_switch": 0}, {"partial_stroke_switch": 0}, {}),
     "by the rating": (
-        {"guard_mode": "hold-to-run slow closing", "recovered_share": 0.3, "spring_lift_share": 0.4},
+        {"guard_mode": "hold-to-run slow closing", "recovered_share": 0.3, "spring_lift_ratio": 0.4},
         {"stroke_rating_switch": 1, "rear_support_switch": 1, "gap_change_switch": 1},
         {"learning_rate_share": 0.9, "wright_switch": 1, "allowance_day_switch": 1, "trips_per_station_count": 0.01},
     ),

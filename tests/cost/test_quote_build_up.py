@@ -63,7 +63,7 @@ def test_machine_hour_rate_of_abwl():
     assert hours == pytest.approx(3600, abs=1e-9)
     value = F["replacement_value_cur"](800000, 110, 143)
     assert value == pytest.approx(1040000, abs=0.5)
-    depreciation = F["depreciation_cur_per_year"](value, -10000, 10)  # scrapping costs 10,000
+    depreciation = F["straight_line_depreciation_cur_per_year"](value, -10000, 10)  # scrapping costs 10,000
     assert depreciation / hours == pytest.approx(29.17, abs=0.005)
     interest = F["mean_capital_interest_cur_per_year"](800000, 0.15)
     assert interest / hours == pytest.approx(16.67, abs=0.005)
@@ -82,7 +82,7 @@ def test_haufe_rule_on_the_abwl_lines():
     price, years, rate, hours, area, rent = 90000, 9, 0.06, 1800, 30, 90
     expected = price / years / hours + 0.5 * price * rate / hours + area * rent / hours
     yearly = (
-        F["depreciation_cur_per_year"](price, 0, years),
+        F["straight_line_depreciation_cur_per_year"](price, 0, years),
         F["mean_capital_interest_cur_per_year"](price, rate),
         F["space_cost_cur_per_year"](area, rent),
     )

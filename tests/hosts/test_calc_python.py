@@ -20,7 +20,6 @@ from xlfab.core.registry import function as register
 from xlfab.hosts import calc_package, naming
 from xlfab.hosts.calc_python import module
 from xlfab.hosts.conformance.cases import case
-from xlfab.investment.rate_of_return import rate_of_return
 
 RUNTIME = "pythonpath/fab_runtime.py"
 FUNCTIONS_FILE = "pythonpath/fab_functions.py"
@@ -36,7 +35,6 @@ def addin() -> tuple[Any, Any]:
         sys.modules[one.__name__] = one
         exec(compile(texts[name], name, "exec"), one.__dict__)
         made[name] = one
-    made[RUNTIME].host = lambda name, flows, guess: rate_of_return(list(flows))
     return made[RUNTIME], made[FUNCTIONS_FILE]
 
 

@@ -36,7 +36,7 @@ ROWS: list[tuple[str, list[Any], str, Any]] = [
     ("Bend force, kN", [2, 410, 1200, 16], "FAB_AIR_BEND_FORCE_KN(B{0};C{0};D{0};E{0})", 1.5 * 410 * 1.2 * 4 / 16),
     ("Shear force, kN", [328, 2, 1200], "FAB_PARALLEL_SHEAR_FORCE_KN(B{0};C{0};D{0})", 328 * 2 * 1.2),
     ("Gauge way, s", [500, 500, 2500, 25000], "FAB_AXIS_MOVE_TIME_S(B{0};C{0};D{0};E{0})", 1.3),
-    ("Standard time, s", [100, 0.15], "fab_standard_time_s(B{0};C{0})", 115.0),
+    ("Standard time, s", [100, 0.15], "fab_standard_time_work_allowance_s(B{0};C{0})", 115.0),
     ("Electricity, kWh", [3600, 3600], "FAB_ENERGY_KWH(SUM(B{0}:C{0}))", 2.0),
     ("Money today", [0.08, *FLOWS], "FAB_NET_PRESENT_VALUE_NOW_CUR(B{0};C{0}:G{0})", 3065.2226681795),
     ("Payback, years", FLOWS, "FAB_SIMPLE_PAYBACK_YEARS(B{0}:F{0})", 3.5),

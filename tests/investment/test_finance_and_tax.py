@@ -10,13 +10,13 @@ import numpy_financial as npf
 import pytest
 
 from xlfab.core.errors import InputError
+from xlfab.cost.machine_rate import straight_line_depreciation_cur_per_year
 from xlfab.investment.appraisal import net_present_value_now_cur
 from xlfab.investment.depreciation import (
     declining_balance_depreciation_cur,
     macrs_shares,
     macrs_table,
     salvage_after_tax_cur,
-    straight_line_depreciation_cur,
     table_depreciation_cur,
     tax_cur,
 )
@@ -69,7 +69,7 @@ def test_lease_in_advance_and_in_arrears():
 
 def test_straight_line_and_declining_balance_of_published_examples():
     # formulajs test suite, SLN and DDB (S)
-    assert straight_line_depreciation_cur(30000, 7500, 10, 1) == 2250
+    assert straight_line_depreciation_cur_per_year(30000, 7500, 10) == 2250
     for rate, year, printed in [(2 / 6, 1, 333333.3333333333), (2 / 6, 6, 31687.242798353895), (1.5 / 6, 3, 140625)]:
         ours = declining_balance_depreciation_cur(1000000, 100000, rate, year)
         assert ours == pytest.approx(printed, abs=1e-5)
@@ -81,7 +81,6 @@ def test_straight_line_and_declining_balance_of_published_examples():
 
 def test_depreciation_adds_up_to_what_is_written_off():
     years = np.arange(0, 20.0)
-    assert straight_line_depreciation_cur(90000, 6000, 7.5, years).sum() == pytest.approx(84000)
     assert declining_balance_depreciation_cur(90000, 6000, 0.3, years).sum() == pytest.approx(84000)
 
 
@@ -137,7 +136,7 @@ def test_flows_after_tax_of_a_published_case():
 def test_worth_after_tax_of_a_published_exercise():
     # University of Texas, review questions on taxes (S, web page): 5,000 over 5 years, saving 1,500, 40 % tax, 10 %:
     # flow 1,300; worth -72 without, 1,791 with a salvage of 5,000 that is taxed as a gain
-    saved = 1500 - tax_cur(1500, straight_line_depreciation_cur(5000, 0, 5, 1), 0, 0.4)
+    saved = 1500 - tax_cur(1500, straight_line_depreciation_cur_per_year(5000, 0, 5), 0, 0.4)
     assert saved == pytest.approx(1300)
     assert net_present_value_now_cur(0.1, [-5000, *[saved] * 5]) == pytest.approx(-72, abs=0.5)
     last = saved + salvage_after_tax_cur(5000, 0, 0.4)

@@ -12,9 +12,9 @@ import pytest
 from xlfab.core.errors import RangeError
 from xlfab.investment.life_cycle import (
     adjusted_internal_rate_share,
+    annuity_cur_per_year,
     capital_recovery_ratio,
     equivalent_annual_cost_cur_per_year,
-    equivalent_annual_cur_per_year,
     modified_uniform_present_value_ratio,
     real_rate_share,
     savings_to_investment_ratio,
@@ -69,7 +69,7 @@ def test_equal_yearly_cost_of_published_examples(outlay, salvage, cost, rate, ye
 def test_unequal_lives_of_an_answered_exercise(outlay, yearly, years, present, printed):
     worth = outlay + yearly * uniform_present_value_ratio(0.11, years)
     assert worth == pytest.approx(present, abs=0.01)
-    assert equivalent_annual_cur_per_year(worth, 0.11, years) == pytest.approx(printed, abs=0.01)
+    assert annuity_cur_per_year(worth, 0.11, years) == pytest.approx(printed, abs=0.01)
 
 
 def test_capital_recovery_and_sinking_fund():

@@ -6,9 +6,8 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from xlfab.core.errors import InputError
 from xlfab.investment.appraisal import net_present_value_now_cur, simple_payback_years
-from xlfab.investment.risk import BATCH, Doubt, chance, monte_carlo, one_at_a_time, spread, verdict
+from xlfab.investment.risk import BATCH, Doubt, chance, monte_carlo, one_at_a_time, spread
 
 TRIANGLES = [Doubt("a", 0, 1, 4), Doubt("b", -2, 0, 1), Doubt("same", 3, 3, 3)]
 
@@ -117,21 +116,3 @@ def test_no_result_at_one_end_is_the_widest_swing():
     swings = one_at_a_time(purchase, doubts, ["payback_years"])["payback_years"]
     assert swings[0].name == "saving"
     assert swings[0].span == np.inf
-
-
-def test_no_winner_without_nine_draws_in_ten():
-    assert [verdict(share) for share in (1, 0.9, 0.89, 0.11, 0.1, 0)] == [
-        "pays",
-        "pays",
-        "nobody can tell",
-        "nobody can tell",
-        "does not pay",
-        "does not pay",
-    ]
-
-
-def test_bad_doubt_names_its_values():
-    with pytest.raises(InputError, match="wage: low 3, base 2 and high 5 must rise"):
-        Doubt("wage", 3, 2, 5)
-    with pytest.raises(InputError, match="at least"):
-        monte_carlo(total, TRIANGLES, draws=3)

@@ -26,7 +26,7 @@ POWER_KEYS = (
     "control_on_share",
     "drive_efficiency_share",
     "recovered_share",
-    "spring_lift_share",
+    "spring_lift_ratio",
     "ram_mass_kg",
     "force_mean_share",
 )
@@ -61,7 +61,7 @@ def strokes_of(one: MachineTables, job: Job) -> Table:
             label="Blade up",
         )
         work = data["work_kj"]
-    lift = (m["spring_lift_share"], m["recovered_share"])
+    lift = (m["spring_lift_ratio"], m["recovered_share"])
     t.add("net_lift_kj", F["net_lift_kj"], steps["lift_work_kj"], *lift)
     for state in ("moving", "processing"):
         label = f"{state.capitalize()}, hours a year"

@@ -96,6 +96,12 @@ def _lease(t: Table, option: Table, spent: Table, last: Ref, leased: Ref) -> Non
     )
 
 
+def _straight_line(cost: Any, years: Any, year: Any) -> Any:
+    """The straight-line amount in each year of the recovery period, without salvage."""
+    first = F["straight_line_depreciation_cur_per_year"].formula(cost, 0.0, years)
+    return F["amount_in_study_cur"].formula(first, 0.0, year, years)
+
+
 def _depreciation(t: Table, option: Table, spent: Table, finance: Table, last: Ref, leased: Ref, share: Ref) -> None:
     t.add(
         "depreciable_cur",
@@ -106,9 +112,8 @@ def _depreciation(t: Table, option: Table, spent: Table, finance: Table, last: R
     )
     t.add(
         "straight_line_cur",
-        F["straight_line_depreciation_cur"],
+        _straight_line,
         "depreciable_cur",
-        0.0,
         finance["recovery_years"],
         "year",
         label="By straight line",

@@ -74,7 +74,7 @@ def equal_yearly_cost(number: int, option: Table, bought: list[Table], year: Tab
     once = (option["delivery_cur"], option["training_cur"], option["trade_in_cur"], option["grant_cur"])
     t.add("once_cur", F["purchase_outlay_cur"], 0.0, *once, label="Delivery and training less trade-in and grant")
     spread = ("once_cur", rate, purchase["study_years"])
-    t.add("once_cur_per_year", F["equivalent_annual_cur_per_year"], *spread, label="The same over the study")
+    t.add("once_cur_per_year", F["annuity_cur_per_year"], *spread, label="The same over the study")
     t.add(
         "running_cost_cur_per_year", lambda cost: cost, year["running_cost_cur_per_year"], label="Running cost a year"
     )

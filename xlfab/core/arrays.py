@@ -68,7 +68,7 @@ def cells(values: Any) -> list[Any]:
     [1.0, 2.5]
     """
     array = np.asarray(values, dtype=np.float64)
-    return array.tolist() if array.ndim == 1 else list(np.moveaxis(array, -1, 0))
+    return array.tolist() if array.ndim == 1 else list(np.ascontiguousarray(np.moveaxis(array, -1, 0)))
 
 
 def ordered(values: Any) -> list[Any]:

@@ -8,7 +8,7 @@ from xlfab.core.registry import function
 
 
 @function("vdi-3258")
-def depreciation_cur_per_year(machine_price_cur: Any, salvage_cur: Any, life_years: Any) -> Any:
+def straight_line_depreciation_cur_per_year(machine_price_cur: Any, salvage_cur: Any, life_years: Any) -> Any:
     """Straight-line depreciation of a machine.
 
     Arguments: machine_price_cur [currency] (replacement value), salvage_cur [currency], life_years [years].
@@ -16,7 +16,7 @@ def depreciation_cur_per_year(machine_price_cur: Any, salvage_cur: Any, life_yea
     Holds: even use over the life.
     Sources: vdi-3258.
 
-    >>> depreciation_cur_per_year(120000, 0, 10)
+    >>> straight_line_depreciation_cur_per_year(120000, 0, 10)
     12000.0
     """
     return (machine_price_cur - salvage_cur) / life_years

@@ -72,6 +72,21 @@ def material_cost_cur(
     return gross * material_price_cur_per_kg - (gross - blank_mass_kg) * offcut_price_cur_per_kg
 
 
+@function("cost-build-up", "lot-time")
+def good_part_cost_cur(made_cost_cur: Any, scrap_share: Any) -> Any:
+    """Cost of one good part when some of the parts made are scrap: scrap carries material, time and electricity too.
+
+    Arguments: made_cost_cur [currency] of a part made, scrap_share [share] of parts made.
+    Returns: [currency].
+    Holds: scrap found after the last step; what it brings as offcut is left out.
+    Sources: cost-build-up, lot-time.
+
+    >>> good_part_cost_cur(9.5, 0.05)
+    10.0
+    """
+    return made_cost_cur / (1 - scrap_share)
+
+
 @function("cost-build-up")
 def part_cost_cur(
     material_cost_cur: Any,
@@ -85,11 +100,11 @@ def part_cost_cur(
 
     Arguments: material_cost_cur [currency], shear_cost_cur [currency], brake_cost_cur [currency], setup_cost_cur [currency], energy_cost_cur [currency], scrap_share [share] of parts made.
     Returns: [currency].
-    Holds: set-up share and electricity are already per good part; electricity is not in the machine-hour rate.
+    Holds: set-up share and electricity are stated per good part, scrap counted in them; material and run cost per part made.
     Sources: cost-build-up.
 
     >>> part_cost_cur(11.6, 0.5, 2, 0.45, 0.05, 0)
     14.6
     """
     made = material_cost_cur + shear_cost_cur + brake_cost_cur
-    return made / (1 - scrap_share) + setup_cost_cur + energy_cost_cur
+    return good_part_cost_cur.formula(made, scrap_share) + setup_cost_cur + energy_cost_cur

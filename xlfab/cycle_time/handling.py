@@ -78,21 +78,6 @@ def reposition_with_turn_s(reposition_time_s: Any, turn_over_switch: Any, turn_o
     return reposition_time_s + turn_over_switch * turn_over_s
 
 
-@function("walking")
-def walking_time_s(walk_distance_m: Any, walking_speed_m_s: Any) -> Any:
-    """Time to walk a distance.
-
-    Arguments: walk_distance_m [m], walking_speed_m_s [m/s] (0.5 to 1 while carrying).
-    Returns: [s].
-    Holds: level floor, no doors.
-    Sources: walking.
-
-    >>> walking_time_s(8, 0.8)
-    10.0
-    """
-    return walk_distance_m / walking_speed_m_s
-
-
 @function("lifting-limit")
 def hoist_switch(blank_mass_kg: Any, two_person_mass_kg: Any) -> Any:
     """Whether a blank goes by hoist: 1 above the mass for two people.

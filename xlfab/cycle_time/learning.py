@@ -11,34 +11,19 @@ from xlfab.core.registry import function
 _FIRST = 8  # units that are added one by one before the closed sum takes over
 
 
-@function("learning-curve")
-def learning_exponent_ratio(learning_rate_share: Any) -> Any:
-    """Exponent of a learning curve: log2 of the learning rate.
-
-    Arguments: learning_rate_share [share] left at each doubling (1 no learning).
-    Returns: [ratio], 0 or negative.
-    Holds: both forms use the same exponent.
-    Sources: learning-curve.
-
-    >>> round(learning_exponent_ratio(0.8), 6)
-    -0.321928
-    """
-    return np.log2(learning_rate_share)
-
-
-@function("learning-wright")
-def wright_mean_time_s(first_unit_time_s: Any, learning_rate_share: Any, units_count: Any) -> Any:
+@function("learning-curve", "learning-wright")
+def wright_mean_time_s(first_unit_time_s: Any, learning_rate_share: Any, units_made_count: Any) -> Any:
     """Mean time of the first n units on Wright's cumulative-average curve.
 
-    Arguments: first_unit_time_s [s], learning_rate_share [share], units_count [count].
+    Arguments: first_unit_time_s [s], learning_rate_share [share], units_made_count [count].
     Returns: [s].
     Holds: the average falls to the rate at each doubling.
-    Sources: learning-wright.
+    Sources: learning-curve, learning-wright.
 
     >>> round(wright_mean_time_s(100, 0.8, 8), 6)
     51.2
     """
-    return first_unit_time_s * units_count ** np.log2(learning_rate_share)
+    return first_unit_time_s * units_made_count ** np.log2(learning_rate_share)
 
 
 @function("learning-wright")
@@ -59,19 +44,19 @@ def wright_lot_time_s(
     return first_unit_time_s * ((units_before_count + lot_size_count) ** exponent - units_before_count**exponent)
 
 
-@function("learning-crawford")
-def crawford_unit_time_s(first_unit_time_s: Any, learning_rate_share: Any, units_count: Any) -> Any:
+@function("learning-curve", "learning-crawford")
+def crawford_unit_time_s(first_unit_time_s: Any, learning_rate_share: Any, unit_number_count: Any) -> Any:
     """Time of the n-th unit on Crawford's unit curve.
 
-    Arguments: first_unit_time_s [s], learning_rate_share [share], units_count [count].
+    Arguments: first_unit_time_s [s], learning_rate_share [share], unit_number_count [count].
     Returns: [s].
     Holds: the time of a unit falls to the rate at each doubling.
-    Sources: learning-crawford.
+    Sources: learning-curve, learning-crawford.
 
     >>> round(crawford_unit_time_s(100, 0.8, 4), 6)
     64.0
     """
-    return first_unit_time_s * units_count ** np.log2(learning_rate_share)
+    return first_unit_time_s * unit_number_count ** np.log2(learning_rate_share)
 
 
 def _power_sum(count: Any, exponent: Any) -> Any:

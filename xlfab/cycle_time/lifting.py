@@ -52,7 +52,7 @@ def weight_limit_kg(
 
 
 @function("niosh-lifting")
-def weight_limit_us_kg(
+def weight_limit_us_constants_kg(
     lift_reach_mm: Any,
     lift_height_mm: Any,
     lift_travel_mm: Any,
@@ -67,7 +67,7 @@ def weight_limit_us_kg(
     Holds: as weight_limit_kg, with 51 lb, 10 in, 30 in and 1.8 in.
     Sources: niosh-lifting.
 
-    >>> round(weight_limit_us_kg(254, 762, 254, 0, 1, 1) / 0.45359237, 2)
+    >>> round(weight_limit_us_constants_kg(254, 762, 254, 0, 1, 1) / 0.45359237, 2)
     51.0
     """
     us = (51.0 * _POUND_KG, 0.0075 / _INCH_MM, 30 * _INCH_MM, 1.8 * _INCH_MM)

@@ -82,18 +82,3 @@ def setup_share(actual_setup_time_h: Any, actual_processing_time_h: Any) -> Any:
     0.25
     """
     return actual_setup_time_h / actual_processing_time_h
-
-
-@function("iso-22400-2")
-def technical_efficiency_share(actual_production_time_h: Any, unit_delay_time_h: Any) -> Any:
-    """Technical efficiency: actual production time over itself plus actual unit delay time (ADET).
-
-    Arguments: actual_production_time_h [h], unit_delay_time_h [h] of faults and stops.
-    Returns: [share].
-    Holds: set-up is neither.
-    Sources: iso-22400-2.
-
-    >>> technical_efficiency_share(9, 1)
-    0.9
-    """
-    return actual_production_time_h / (actual_production_time_h + unit_delay_time_h)

@@ -22,21 +22,6 @@ def tmu_time_s(tmu_count: Any) -> Any:
     return tmu_count * 0.036
 
 
-@function("mtm-1")
-def loaded_move_tmu_count(tmu_count: Any, weight_factor_ratio: Any, weight_constant_count: Any) -> Any:
-    """TMU of a move with weight: the move's own times the dynamic factor, plus the static constant.
-
-    Arguments: tmu_count [count] of the move, weight_factor_ratio [ratio], weight_constant_count [count], both from your own data card.
-    Returns: [count].
-    Holds: effective net weight as the card defines it.
-    Sources: mtm-1.
-
-    >>> round(loaded_move_tmu_count(18.7, 1.28, 9.1), 1)
-    33.0
-    """
-    return tmu_count * weight_factor_ratio + weight_constant_count
-
-
 @function("definition")
 def time_difference_share(estimated_time_s: Any, checked_time_s: Any) -> Any:
     """By how much an estimated time lies above (or below) a checked one.

@@ -25,7 +25,7 @@ def normal_time_s(observed_time_s: Any, rating_share: Any) -> Any:
 
 
 @function("standard-time-ilo")
-def standard_time_s(normal_time_s: Any, allowance_share: Any) -> Any:
+def standard_time_work_allowance_s(normal_time_s: Any, allowance_share: Any) -> Any:
     """Standard time from normal time with an allowance on top of the work.
 
     Arguments: normal_time_s [s], allowance_share [share] of the normal time.
@@ -33,14 +33,14 @@ def standard_time_s(normal_time_s: Any, allowance_share: Any) -> Any:
     Holds: the ILO form, time x (1 + allowance); the form time / (1 - allowance) takes the allowance as a share of the day.
     Sources: standard-time-ilo.
 
-    >>> round(standard_time_s(100, 0.12), 6)
+    >>> round(standard_time_work_allowance_s(100, 0.12), 6)
     112.0
     """
     return normal_time_s * (1 + allowance_share)
 
 
 @function("standard-time-day")
-def standard_time_day_s(normal_time_s: Any, allowance_day_share: Any) -> Any:
+def standard_time_day_allowance_s(normal_time_s: Any, allowance_day_share: Any) -> Any:
     """Standard time from normal time with an allowance that is a share of the working day.
 
     Arguments: normal_time_s [s], allowance_day_share [share] of the whole day.
@@ -48,7 +48,7 @@ def standard_time_day_s(normal_time_s: Any, allowance_day_share: Any) -> Any:
     Holds: time / (1 - allowance): longer than the ILO form at the same figure.
     Sources: standard-time-day.
 
-    >>> round(standard_time_day_s(100, 0.12), 2)
+    >>> round(standard_time_day_allowance_s(100, 0.12), 2)
     113.64
     """
     return normal_time_s / (1 - allowance_day_share)

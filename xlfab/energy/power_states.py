@@ -14,21 +14,6 @@ from xlfab.core.registry import function
 
 
 @function("energy-by-state")
-def state_energy_kj(state_power_kw: Any, state_time_s: Any) -> Any:
-    """Energy drawn in one state: its power times its time.
-
-    Arguments: state_power_kw [kW], state_time_s [s].
-    Returns: [kJ].
-    Holds: constant power in the state. Not a machine comparison after ISO 14955-1, which excludes that use.
-    Sources: energy-by-state.
-
-    >>> round(state_energy_kj(2.8, 11.55), 2)
-    32.34
-    """
-    return state_power_kw * state_time_s
-
-
-@function("energy-by-state")
 def state_energy_kwh(state_power_kw: Any, state_h_per_year: Any) -> Any:
     """Energy that a year's hours in one state draw.
 
@@ -56,21 +41,6 @@ def base_power_kw(ready_power_kw: Any, auxiliary_power_kw: Any) -> Any:
     0.75
     """
     return ready_power_kw + auxiliary_power_kw
-
-
-@function("energy-by-state", domain="energy without a time in which it is drawn")
-def state_mean_power_kw(base_power_kw: Any, extra_energy_kj: Any, state_time_s: Any) -> Any:
-    """Mean power while the ram moves or the sheet is worked: the base, and what the lift or the work draws on top.
-
-    Arguments: base_power_kw [kW], extra_energy_kj [kJ] of lift or work, state_time_s [s].
-    Returns: [kW].
-    Holds: the state's time is above zero.
-    Sources: energy-by-state.
-
-    >>> state_mean_power_kw(2.8, 1.8, 1.5)
-    4.0
-    """
-    return base_power_kw + extra_energy_kj / state_time_s
 
 
 @function("energy-by-state")

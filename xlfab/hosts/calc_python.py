@@ -11,10 +11,10 @@ from collections.abc import Iterable
 from xlfab import __version__
 from xlfab.core.registry import Function
 from xlfab.hosts.naming import method_name
-from xlfab.hosts.range_python import OFFERED, bare, bounds, plain_python
+from xlfab.hosts.range_python import bare, bounds, plain_python
 from xlfab.trace.formula import standard_python
 
-# what printed functions call, and what the runtime offers under the same name as the library
+# what printed functions call
 _HELPERS = (
     "_acos",
     "_asin",
@@ -33,7 +33,7 @@ _HEAD = f'''"""The functions of xlfab for LibreOffice. Generated: change the lib
 import math
 
 from fab_runtime import Arrays as np
-from fab_runtime import {", ".join(_HELPERS + OFFERED)}
+from fab_runtime import {", ".join(_HELPERS)}
 
 ABOUT = {f"xlfab {__version__}"!r}
 cells = list

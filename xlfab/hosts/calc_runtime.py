@@ -110,31 +110,6 @@ def whole(function: Callable[..., Any], bounds: Sequence[Any], arguments: Sequen
         return ERROR
 
 
-# LibreOffice's own functions on a list of numbers and a guess, by name; set by the component
-host: Callable[[str, tuple[float, ...], float], Any] | None = None
-
-
-def rate_of_return(flows: Sequence[float]) -> float:
-    """The internal rate of a list of flows, by LibreOffice's own IRR."""
-    if host is None:
-        return _nan
-    try:
-        rate = float(host("IRR", tuple(flows), _near_rate(flows)))
-        return rate if rate > -1 else _nan
-    except Exception:  # LibreOffice has found none; its refusal has no class that Python knows
-        return _nan
-
-
-def _near_rate(flows: Sequence[float]) -> float:
-    """Where all returns and all outlays, each at their mean year, would balance: from there the search cannot run past the rate."""
-    sums, years = [], []
-    for sign in (1.0, -1.0):
-        amounts = [max(sign * flow, 0.0) for flow in flows]
-        sums.append(math.fsum(amounts))
-        years.append(math.fsum(year * amount for year, amount in enumerate(amounts)) / sums[-1])
-    return (sums[0] / sums[1]) ** (1 / (years[0] - years[1])) - 1
-
-
 class Arrays:
     """The few array operations that functions of whole ranges use, for single numbers."""
 
@@ -143,6 +118,11 @@ class Arrays:
     log = staticmethod(_log)
     exp = staticmethod(_exp)
     abs = staticmethod(abs)
+
+    @staticmethod
+    def max(a: float) -> float:
+        """The largest of one number."""
+        return a
 
     @staticmethod
     def where(condition: Any, yes: float, no: float) -> float:

@@ -40,6 +40,7 @@ _NUMPY = {
     "maximum": "Math.max",
     "minimum": "Math.min",
     "abs": "Math.abs",
+    "max": "Math.max",
     "sqrt": "Math.sqrt",
     "exp": "Math.exp",
     "log": "ln",
@@ -112,7 +113,12 @@ def _range_texts(functions: Iterable[Function]) -> list[str]:
     texts: dict[str, str] = {}
     for one in functions:
         plain_python(one, texts)
-    return [_statement(ast.parse(text).body[0], "", set()) for text in texts.values()]
+    return [_top(ast.parse(text).body[0]) for text in texts.values()]
+
+
+def _top(node: ast.stmt) -> str:
+    """A function, or a constant that functions use."""
+    return ("const " if isinstance(node, ast.Assign) else "") + _statement(node, "", set())
 
 
 def _statement(node: ast.stmt, indent: str, known: set[str]) -> str:
@@ -133,6 +139,13 @@ def _statement(node: ast.stmt, indent: str, known: set[str]) -> str:
     if isinstance(node, ast.For):
         body = "".join(_statement(one, indent + "  ", known) for one in node.body)
         return f"{indent}for (const {_value(node.target)} of {_value(node.iter)}) {{\n{body}{indent}}}\n"
+    if isinstance(node, ast.If) and not node.orelse:
+        body = "".join(_statement(one, indent + "  ", known) for one in node.body)
+        return f"{indent}if ({_value(node.test)}) {{\n{body}{indent}}}\n"
+    if isinstance(node, ast.Break):
+        return f"{indent}break;\n"
+    if isinstance(node, ast.Expr):
+        return f"{indent}{_value(node.value)};\n"
     raise HostError(f"JavaScript: {ast.unparse(node)} is not written yet; see xlfab/hosts/javascript_module.py")
 
 
@@ -142,7 +155,7 @@ def _value(node: ast.expr) -> str:
         return number_text(float(node.value))
     if isinstance(node, ast.Name):
         return node.id.removeprefix("_")
-    if isinstance(node, ast.Tuple):
+    if isinstance(node, (ast.Tuple, ast.List)):
         return f"[{', '.join(map(_value, node.elts))}]"
     if isinstance(node, ast.BinOp):
         return f"({_value(node.left)} {_OPERATORS[type(node.op)]} {_value(node.right)})"
@@ -168,11 +181,15 @@ def _part(node: ast.Subscript) -> str:
     if isinstance(node.slice, ast.Slice):
         ends = [_value(end) for end in (node.slice.lower or ast.Constant(0), node.slice.upper) if end is not None]
         return f"{_value(node.value)}.slice({', '.join(ends)})"
+    if isinstance(node.slice, ast.UnaryOp):
+        return f"{_value(node.value)}.at({_value(node.slice)})"
     return f"{_value(node.value)}[{_value(node.slice)}]"
 
 
 def _call(node: ast.Call) -> str:
     terms = [_value(item) for item in node.args]
+    if isinstance(node.func, ast.Attribute) and node.func.attr == "append":
+        return f"{_value(node.func.value)}.push({terms[0]})"
     if isinstance(node.func, ast.Attribute):
         return f"{_NUMPY[node.func.attr]}({', '.join(terms)})"
     name = node.func.id if isinstance(node.func, ast.Name) else ""
@@ -180,6 +197,10 @@ def _call(node: ast.Call) -> str:
         return terms[0]
     if name == "len":
         return f"{terms[0]}.length"
+    if name == "range":
+        return f"Array.from({{ length: {terms[0]} }}, (_, place) => place)"
+    if name == "list":
+        return f"[...{terms[0]}]"
     if name == "enumerate":
         return f"[...{terms[0]}.entries()]"
     if name == "zip":

@@ -16,7 +16,6 @@ from xlfab.core.errors import HostError
 from xlfab.core.registry import Function
 from xlfab.hosts.calc_runtime import Arrays
 
-OFFERED = ("rate_of_return",)  # what each host's runtime offers under the same name as the library
 _BUILT_IN = ("cells", "ordered")
 
 
@@ -44,7 +43,7 @@ def plain_python(function: Any, texts: dict[str, str]) -> None:
             _check_attribute(place, formula)
     for used in [place for place in ast.walk(node) if isinstance(place, ast.Name)]:
         value = formula.__globals__.get(used.id)
-        if isinstance(value, (Function, types.FunctionType)) and used.id not in OFFERED + _BUILT_IN:
+        if isinstance(value, (Function, types.FunctionType)) and used.id not in _BUILT_IN:
             plain_python(value, texts)
             used.id = bare(value.formula.__name__ if isinstance(value, Function) else value.__name__)
         elif isinstance(value, (int, float)):

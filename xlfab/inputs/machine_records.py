@@ -112,7 +112,7 @@ class Running(Record):
 
     ram_mass_kg: float
     drive_efficiency_share: float
-    spring_lift_share: float
+    spring_lift_ratio: float
     recovered_share: float
     standby_power_kw: float
     ready_power_kw: float

@@ -12,7 +12,11 @@ import numpy as np
 
 from xlfab.core.arrays import cells
 from xlfab.core.registry import function
-from xlfab.investment.rate_of_return import rate_of_return
+from xlfab.investment.cash_flow import NEAR
+
+_LEAST_RATE = -0.9  # below it spreadsheets' own searches fail or differ
+_LEAST_GROWTH = -2.5  # a little beyond: a search that ends here has no result
+_MOST_STEPS, _STEP = 60, 1e-9  # Newton doubles the digits: after such a step the next one would change nothing
 
 
 def _numbers(flows: str) -> tuple[str, str]:
@@ -24,7 +28,7 @@ def _numbers(flows: str) -> tuple[str, str]:
 
 
 def _native_rate(flows: str) -> str:
-    """IRR, but only where no outlay comes after a return: else a spreadsheet would pick one rate of several.
+    """IRR, but only where no outlay comes after a return, and above -90 % a year: elsewhere spreadsheets differ or pick one of several.
 
     The search starts where all returns and all outlays, each at their mean year, would balance. With outlays first that is on the
     near side of the rate, from which Newton's steps cannot run past it: from elsewhere a spreadsheet can end below -100 % or nowhere.
@@ -35,10 +39,8 @@ def _native_rate(flows: str) -> str:
     of_return, of_outlay = (f'SUMIF({flows},"{sign}0")' for sign in (">", "<"))
     years = [f"SUMPRODUCT({flows}*({flows}{sign}0)*({column}={row})*{column})" for sign in (">", "<")]
     start = f"(-{of_return}/{of_outlay})^(1/({years[0]}/{of_return}-{years[1]}/{of_outlay}))-1"
-    search = f"IRR({flows},{start})"
-    rate = f"IF({search}>-1,{search},#NUM!)"
-    both = f'(COUNTIF({flows},"<0")>0)*(COUNTIF({flows},">0")>0)'
-    return f"IF({both}*(SUMPRODUCT(({column}>{row})*{outlays}*{returns})=0),{rate},#NUM!)"
+    both = f'(COUNTIF({flows},"<0")>0)*(COUNTIF({flows},">0")>0)*(NPV({_LEAST_RATE},{flows})>0)'
+    return f"IF({both}*(SUMPRODUCT(({column}>{row})*{outlays}*{returns})=0),IRR({flows},{start}),#NUM!)"
 
 
 def _native_payback(rate: str, flows: str) -> str:
@@ -50,9 +52,10 @@ def _native_payback(rate: str, flows: str) -> str:
     flow = f"(MMULT({flows}*({column}={row}),{column}^0)/(1+{rate})^({column}-1))"
     after = f"MMULT(({column}>={row})/(1+{rate})^({row}-1),MMULT({flows}*({column}={row}),{column}^0))"
     before = f"({after}-{flow})"
-    part = f"({before}<0)*({column}>1)*(({after}<0)+({after}>=0)*-{before}/({flow}+({flow}<=0)))"
-    again = f"SUMPRODUCT(({before}>=0)*({after}<0)*({column}>1))"
-    return f"IF((NPV({rate},{flows})>=0)*({again}=0),SUMPRODUCT({part}),#NUM!)"
+    zero = f'({NEAR}*SUMIF({flows},"<0"))'
+    part = f"({before}<0)*({column}>1)*(({after}<{zero})+({after}>={zero})*-{before}/({flow}+({flow}<=0)))"
+    again = f"SUMPRODUCT(({before}>={zero})*({after}<{zero})*({column}>1))"
+    return f"IF((NPV({rate},{flows})*(1+{rate})>={zero})*({again}=0),SUMPRODUCT({part}),#NUM!)"
 
 
 @function("npv-now", native=lambda rate, flows: f"NPV({rate},{flows})*(1+{rate})")
@@ -77,7 +80,7 @@ def net_present_value_now_cur(discount_rate_share: Any, cash_flows_cur: Any) -> 
 def net_present_value_one_period_cur(discount_rate_share: Any, cash_flows_cur: Any) -> Any:
     """Net present value as spreadsheets define it: the first flow falls one period from now.
 
-    Arguments: discount_rate_share [share] a period, cash_flows_cur [currency].
+    Arguments: discount_rate_share [share] a period, cash_flows_cur [currency] one a period, the first one period from now.
     Returns: [currency].
     Holds: for a purchase today use net_present_value_now_cur.
     Sources: npv-spreadsheet.
@@ -89,9 +92,56 @@ def net_present_value_one_period_cur(discount_rate_share: Any, cash_flows_cur: A
     return now / (1 + discount_rate_share)
 
 
+def _yearly_factors(growth: Any, years: list[Any]) -> list[Any]:
+    """What one unit of money in each of the years 0, 1, 2 ... is worth today."""
+    year = np.exp(-growth)
+    factors: list[Any] = [1.0]
+    for _later in years[1:]:
+        factors.append(factors[-1] * year)
+    return factors
+
+
+def _growth(flows: list[Any], years: list[Any], exists: Any, factors_of: Any) -> Any:
+    """Logarithm of 1 + rate at which flows are worth nothing, by Newton's steps on the logarithm of returns over outlays.
+
+    Both sums are taken at the rate of the step. Their ratio falls along an almost straight line, because returns come after
+    outlays, so few steps are needed and none can run away. All draws are stepped at once.
+    """
+    growth: Any = 0.0
+    for _step in range(_MOST_STEPS):
+        factors = factors_of(growth, years)
+        net: Any = 0.0
+        net_years: Any = 0.0
+        back: Any = 0.0
+        back_years: Any = 0.0
+        for flow, year, factor in zip(flows, years, factors):  # noqa: B905 - older Pythons know no strict
+            worth = flow * factor
+            received = np.maximum(worth, 0.0)
+            net, net_years = net + worth, net_years + year * worth
+            back, back_years = back + received, back_years + year * received
+        paid, received = np.where(exists, back - net, 1.0), np.where(exists, back, 1.0)
+        span = np.where(exists, back_years / received - (back_years - net_years) / paid, 1.0)
+        before, growth = growth, np.maximum(growth + np.log(received / paid) / span, _LEAST_GROWTH)
+        if np.max(np.abs(growth - before)) < _STEP:
+            break
+    return growth
+
+
+def _exists(flows: list[Any]) -> Any:
+    """Whether there is one internal rate for sure: an outlay and a return, and no outlay after a return."""
+    outlays: Any = 0.0
+    returns: Any = 0.0
+    again: Any = 0.0
+    for flow in flows:
+        again = np.where((returns > 0) & (flow < 0), 1.0, again)
+        outlays = np.where(flow < 0, 1.0, outlays)
+        returns = np.where(flow > 0, 1.0, returns)
+    return (outlays > 0) & (returns > 0) & (again < 1)
+
+
 @function(
     "irr-textbook",
-    domain="no internal rate: the flows must start with an outlay and change sign once",
+    domain="no internal rate above -90 % a year: the flows must start with an outlay and change sign once",
     native=_native_rate,
 )
 def internal_rate_share(cash_flows_cur: Any) -> Any:
@@ -99,20 +149,16 @@ def internal_rate_share(cash_flows_cur: Any) -> Any:
 
     Arguments: cash_flows_cur [currency] one a year, the first today.
     Returns: [share] a year.
-    Holds: one change of sign; with several there may be several rates, and none is picked.
+    Holds: one change of sign; with several there may be several rates, and none is picked. Rates of -90 % or less are no result.
     Sources: irr-textbook.
 
     >>> round(internal_rate_share([-1000, 400, 400, 400]), 6)
     0.09701
     """
-    outlays: Any = 0.0
-    returns: Any = 0.0
-    again: Any = 0.0
-    for flow in cells(cash_flows_cur):
-        again = np.where((returns > 0) & (flow < 0), 1.0, again)
-        outlays = np.where(flow < 0, 1.0, outlays)
-        returns = np.where(flow > 0, 1.0, returns)
-    return np.where((outlays > 0) & (returns > 0) & (again < 1), rate_of_return(cash_flows_cur), np.nan)
+    flows = cells(cash_flows_cur)
+    exists = _exists(flows)
+    rate = np.exp(_growth(flows, list(range(len(flows))), exists, _yearly_factors)) - 1
+    return np.where(exists & (rate > _LEAST_RATE), rate, np.nan)
 
 
 @function(
@@ -144,17 +190,29 @@ def modified_internal_rate_share(finance_rate_share: Any, reinvest_rate_share: A
     return np.where(exists, ratio ** (1 / max(len(flows) - 1, 1)) - 1, np.nan)
 
 
-def _payback(flows: list[Any]) -> Any:
-    """Part-years until a running sum reaches zero for good; NaN where it never does, or falls below zero again."""
+def _payback(flows: list[Any], outlays: Any) -> Any:
+    """Part-years until a running sum reaches zero for good; NaN where it never does, or falls below zero again.
+
+    A sum that lies within a billionth of all outlays below zero has reached it: flows such as 3 x 33.33 do not add up exactly.
+    """
+    zero = -NEAR * outlays
     after = flows[0]
     years: Any = 0.0
     again: Any = 0.0
     for flow in flows[1:]:
         before, after = after, after + flow
-        part = np.where(after < 0, 1.0, -before / np.where(flow > 0, flow, 1.0))
+        part = np.where(after < zero, 1.0, -before / np.where(flow > 0, flow, 1.0))
         years = years + np.where(before < 0, part, 0.0)
-        again = np.where((before >= 0) & (after < 0), 1.0, again)
-    return np.where((after >= 0) & (again < 1), years, np.nan)
+        again = np.where((before >= zero) & (after < zero), 1.0, again)
+    return np.where((after >= zero) & (again < 1), years, np.nan)
+
+
+def _outlays(flows: list[Any]) -> Any:
+    """The sum of all outlays."""
+    total: Any = 0.0
+    for flow in flows:
+        total = total + np.maximum(-flow, 0.0)
+    return total
 
 
 @function(
@@ -167,13 +225,14 @@ def simple_payback_years(cash_flows_cur: Any) -> Any:
 
     Arguments: cash_flows_cur [currency] one a year, the first today.
     Returns: [years].
-    Holds: flows come evenly within a year; ignores what follows and the value of time; 0 where nothing is laid out.
+    Holds: flows come evenly within a year; ignores what follows and the value of time; 0 where nothing is laid out. Leave salvage out.
     Sources: payback.
 
     >>> simple_payback_years([-1000, 400, 400, 400])
     2.5
     """
-    return _payback(cells(cash_flows_cur))
+    flows = cells(cash_flows_cur)
+    return _payback(flows, _outlays(flows))
 
 
 @function(
@@ -186,11 +245,12 @@ def discounted_payback_years(discount_rate_share: Any, cash_flows_cur: Any) -> A
 
     Arguments: discount_rate_share [share] a year, cash_flows_cur [currency] one a year, the first today.
     Returns: [years].
-    Holds: flows discounted as at the end of their year, and spread evenly within it for the part-year.
+    Holds: flows discounted as at the end of their year, and spread evenly within it for the part-year. Leave salvage out.
     Sources: payback.
 
     >>> round(discounted_payback_years(0.14, [-5200, 2800, 3700, 5100, 4300]), 2)
     1.96
     """
-    flows = [flow / (1 + discount_rate_share) ** year for year, flow in enumerate(cells(cash_flows_cur))]
-    return _payback(flows)
+    flows = cells(cash_flows_cur)
+    discounted = [flow / (1 + discount_rate_share) ** year for year, flow in enumerate(flows)]
+    return _payback(discounted, _outlays(flows))

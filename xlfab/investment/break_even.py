@@ -1,12 +1,11 @@
 """Break-even: what an assumption would have to be for the purchase to change nothing.
 
 Net present value is linear in yearly parts, wage, energy price and price, so that the point follows in closed form
-from the part of it that moves with the assumption. For anything else `break_even_value` looks for the root.
+from the part of it that moves with the assumption.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 import numpy as np
@@ -65,16 +64,3 @@ def break_even_price_difference_cur(price_difference_cur: Any, net_present_value
     45000.0
     """
     return price_difference_cur + net_present_value_cur
-
-
-def break_even_value(worth: Callable[[float], float], low: float, high: float) -> float:
-    """The value between low and high at which a worth becomes zero; NaN where it has the same sign at both ends.
-
-    >>> round(break_even_value(lambda wage: 12 * wage - 300, 1, 100), 6)
-    25.0
-    """
-    from scipy.optimize import brentq
-
-    if np.sign(worth(low)) * np.sign(worth(high)) > 0:
-        return float("nan")
-    return float(brentq(worth, low, high, xtol=1e-9))

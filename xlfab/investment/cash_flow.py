@@ -8,6 +8,10 @@ import numpy as np
 
 from xlfab.core.registry import function
 
+NEAR = (
+    1e-9  # a running sum so near to zero, as a share of the amounts in it, has come back: flows do not add up exactly
+)
+
 
 @function("cash-flow")
 def purchase_outlay_cur(
@@ -112,7 +116,7 @@ def payback_step_years(cumulative_before_cur: Any, flow_cur: Any) -> Any:
     >>> payback_step_years(-500, 2000), payback_step_years(-5000, 2000), payback_step_years(100, 2000)
     (0.25, 1.0, 0.0)
     """
-    paid_in_year = (flow_cur > 0) & (cumulative_before_cur + flow_cur >= 0)
+    paid_in_year = (flow_cur > 0) & (cumulative_before_cur + flow_cur >= -NEAR * flow_cur)
     step = np.where(paid_in_year, -cumulative_before_cur / np.where(flow_cur > 0, flow_cur, 1.0), 1.0)
     return np.where(cumulative_before_cur < 0, step, 0.0)
 
@@ -173,13 +177,13 @@ def payback_if_reached_years(payback_steps_years: Any, final_sum_cur: Any, outla
 
     Arguments: payback_steps_years [years] sum of payback_step_years, final_sum_cur [currency] of all flows, outlay_cur [currency].
     Returns: [years].
-    Holds: no result where nothing is paid or where the sum stays below zero.
+    Holds: no result where nothing is paid or where the sum stays below zero. Leave salvage out of the flows.
     Sources: payback.
 
     >>> payback_if_reached_years(4.5, 2000, 10000)
     4.5
     """
-    reached = (final_sum_cur >= 0) & (outlay_cur > 0)
+    reached = (final_sum_cur >= -NEAR * outlay_cur) & (outlay_cur > 0)
     return np.where(reached, payback_steps_years, np.nan)
 
 

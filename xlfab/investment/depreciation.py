@@ -14,22 +14,6 @@ from xlfab.core.registry import function
 
 
 @function("depreciation-textbook")
-def straight_line_depreciation_cur(outlay_cur: Any, salvage_cur: Any, life_years: Any, year: Any) -> Any:
-    """Straight-line depreciation of one year; nothing in year 0 and after the life.
-
-    Arguments: outlay_cur [currency], salvage_cur [currency], life_years [years], year [year].
-    Returns: [currency].
-    Holds: whole years, the last one in part where the life ends within it.
-    Sources: depreciation-textbook.
-
-    >>> straight_line_depreciation_cur(30000, 7500, 10, 3), straight_line_depreciation_cur(30000, 7500, 10, 11)
-    (2250.0, 0.0)
-    """
-    left = np.maximum(np.minimum(life_years - (year - 1), 1.0), 0.0)
-    return np.where(year > 0, (outlay_cur - salvage_cur) / life_years * left, 0.0)
-
-
-@function("depreciation-textbook")
 def declining_balance_depreciation_cur(outlay_cur: Any, salvage_cur: Any, declining_rate_share: Any, year: Any) -> Any:
     """Declining-balance depreciation of one year: a share of the book value, never below the salvage value.
 

@@ -62,25 +62,25 @@ def capital_recovery_ratio(discount_rate_share: Any, study_years: Any) -> Any:
 
 
 @function("annual-equivalent")
-def equivalent_annual_cur_per_year(future_cur: Any, discount_rate_share: Any, life_years: Any) -> Any:
-    """Equal yearly amount that is worth as much as an amount today: compares machines of unequal lives.
+def annuity_cur_per_year(amount_today_cur: Any, discount_rate_share: Any, life_years: Any) -> Any:
+    """Annuity: equal amounts at the end of each year that are together worth an amount today.
 
-    Arguments: future_cur [currency] worth today, discount_rate_share [share] a year, life_years [years].
+    Arguments: amount_today_cur [currency], discount_rate_share [share] a year, life_years [years].
     Returns: [currency/year].
-    Holds: each machine is replaced by its like at the end of its life.
+    Holds: for an amount in a later year, take its present_value_cur first.
     Sources: annual-equivalent.
 
-    >>> round(equivalent_annual_cur_per_year(307.63, 0.11, 2), 2)
+    >>> round(annuity_cur_per_year(307.63, 0.11, 2), 2)
     179.64
     """
-    return future_cur * capital_recovery_ratio.formula(discount_rate_share, life_years)
+    return amount_today_cur * capital_recovery_ratio.formula(discount_rate_share, life_years)
 
 
 @function("annual-equivalent")
 def equivalent_annual_cost_cur_per_year(
     outlay_cur: Any, salvage_cur: Any, yearly_cost_cur_per_year: Any, discount_rate_share: Any, life_years: Any
 ) -> Any:
-    """Equal yearly cost of a machine: capital recovery less what its salvage value is worth, and its yearly cost.
+    """Equivalent annual cost of a machine: capital recovery, less what its salvage value is worth, plus its yearly cost.
 
     Arguments: outlay_cur [currency], salvage_cur [currency], yearly_cost_cur_per_year [currency/year], discount_rate_share [share] a year, life_years [years].
     Returns: [currency/year].

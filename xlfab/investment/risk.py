@@ -180,17 +180,3 @@ def chance(true: Iterable[bool] | Numbers) -> tuple[float, float]:
     held = np.asarray(true, dtype=bool)
     share = float(held.mean())
     return share, float(np.sqrt(share * (1 - share) / held.size))
-
-
-PAYS, PAYS_NOT, NOBODY_CAN_TELL = "pays", "does not pay", "nobody can tell"
-
-
-def verdict(chance_of_gain: float, sure: float = 0.9) -> str:
-    """What may be said of a purchase: a winner only where nine draws in ten agree.
-
-    >>> verdict(0.97), verdict(0.6), verdict(0.02)
-    ('pays', 'nobody can tell', 'does not pay')
-    """
-    if chance_of_gain >= sure:
-        return PAYS
-    return PAYS_NOT if 1 - chance_of_gain >= sure else NOBODY_CAN_TELL

@@ -34,16 +34,10 @@ def costs(
     t.add(
         "energy_cost_cur", lambda a, b: a + b, shear["energy_cost_cur"], brake["energy_cost_cur"], label="Electricity"
     )
-    lines = ("material_cost_cur", "shear_cost_cur", "brake_cost_cur")
-    t.add(
-        "machined_cost_cur",
-        F["part_cost_cur"],
-        *lines,
-        0.0,
-        "energy_cost_cur",
-        workplace["scrap_share"],
-        label="These with scrap",
-    )
+    lines = ("material_cost_cur", "shear_cost_cur", "brake_cost_cur", "energy_cost_cur")
+    t.add("made_cost_cur", lambda a, b, c, d: a + b + c + d, *lines, label="Part made")
+    made = ("made_cost_cur", workplace["scrap_share"])
+    t.add("machined_cost_cur", F["good_part_cost_cur"], *made, label="These with scrap")
     t.total("work_cost_cur", work["run_cost_cur"], "part", "part", label="Further work")
     tool = (packing["tool_price_cur"], 0.0, packing["tool_life_count"])
     t.add("tool_cost_cur", F["tool_cost_cur"], *tool, label="Special tooling")

@@ -141,7 +141,7 @@ def _energy(t: Table, m: Table, bends: Table, data: Table) -> None:
 def lift_energy(t: Table, m: Table, travel: str) -> None:
     """Electricity that lifts ram or blade once."""
     t.add("lift_work_kj", F["ram_lift_work_kj"], m["ram_mass_kg"], travel)
-    lift = (m["spring_lift_share"], m["drive_efficiency_share"], m["recovered_share"])
+    lift = (m["spring_lift_ratio"], m["drive_efficiency_share"], m["recovered_share"])
     t.add("lift_energy_kj", F["ram_lift_energy_kj"], "lift_work_kj", *lift, label="Lifting electricity")
 
 

@@ -48,7 +48,13 @@ def upkeep(t: Table, m: Table, strokes: Ref | None) -> Ref:
 def add_rate(t: Table, m: Table, workplace: Table, maintenance: Ref | None = None) -> None:
     """Add the lines of the machine-hour rate, and the labour rate; machine and result may be the same table."""
     price = m["machine_price_cur"]
-    t.add("depreciation_cur_per_year", F["depreciation_cur_per_year"], price, m["salvage_cur"], m["life_years"])
+    t.add(
+        "depreciation_cur_per_year",
+        F["straight_line_depreciation_cur_per_year"],
+        price,
+        m["salvage_cur"],
+        m["life_years"],
+    )
     t.add("interest_cur_per_year", F["mean_capital_interest_cur_per_year"], price, workplace["interest_rate_share"])
     t.add(
         "space_cost_cur_per_year", F["space_cost_cur_per_year"], m["floor_area_m2"], workplace["space_price_cur_per_m2"]
@@ -93,7 +99,7 @@ def part_times(on: OnMachine, common: Any) -> Table:
     t.add(
         "normal_time_s", lambda ram, gauge, operator: ram + gauge + operator, "step_ram_s", "step_gauge_s", "operator_s"
     )
-    t.add("part_time_s", F["standard_time_s"], "normal_time_s", workplace["allowance_on_work_share"])
+    t.add("part_time_s", F["standard_time_work_allowance_s"], "normal_time_s", workplace["allowance_on_work_share"])
     t.add("setup_time_min", lambda time: time, setup["setup_time_min"])
     return t
 

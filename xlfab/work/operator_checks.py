@@ -26,7 +26,12 @@ def lift() -> Table:
     for key, (value, _) in LIFT.items():
         t.put(key, value)
     t.add("weight_limit_kg", F["weight_limit_kg"], *LIFT, label="Recommended weight limit, metric constants")
-    t.add("weight_limit_us_kg", F["weight_limit_us_kg"], *LIFT, label="Recommended weight limit, US constants")
+    t.add(
+        "weight_limit_us_constants_kg",
+        F["weight_limit_us_constants_kg"],
+        *LIFT,
+        label="Recommended weight limit, US constants",
+    )
     return t
 
 
