@@ -86,6 +86,37 @@ def reactive_power_kvar(real_power_kw: Any, power_factor_share: Any) -> Any:
     return real_power_kw * np.sqrt(1 - power_factor_share**2) / power_factor_share
 
 
+@function("definition")
+def apparent_power_from_reactive_kva(real_power_kw: Any, reactive_power_kvar: Any) -> Any:
+    """Apparent power from real and reactive power, as a meter shows them.
+
+    Arguments: real_power_kw [kW], reactive_power_kvar [kvar].
+    Returns: [kVA].
+    Holds: sinusoidal current; harmonics come on top.
+    Sources: definition.
+
+    >>> apparent_power_from_reactive_kva(40, 30)
+    50.0
+    """
+    return np.sqrt(real_power_kw**2 + reactive_power_kvar**2)
+
+
+@function("definition", domain="no power, no power factor")
+def power_factor_share(real_power_kw: Any, reactive_power_kvar: Any) -> Any:
+    """Power factor from real and reactive power, as a meter shows them.
+
+    Arguments: real_power_kw [kW], reactive_power_kvar [kvar].
+    Returns: [share].
+    Holds: sinusoidal current; lagging or leading alike.
+    Sources: definition.
+
+    >>> power_factor_share(40, 30)
+    0.8
+    """
+    apparent = apparent_power_from_reactive_kva.formula(real_power_kw, reactive_power_kvar)
+    return real_power_kw / np.where(apparent > 0, apparent, np.nan)
+
+
 @function("tariff-power-factor")
 def power_factor_step_kw(
     demand_kw: Any, power_factor_share: Any, reference_power_factor_share: Any, surcharge_ratio: Any

@@ -41,3 +41,36 @@ def closing_speed_mm_s(pressing_speed_mm_s: Any, guard_speed_mm_s: Any) -> Any:
     10.0
     """
     return np.minimum(pressing_speed_mm_s, guard_speed_mm_s)
+
+
+@function("safety-distance-iso")
+def safety_distance_mm(hand_speed_mm_s: Any, stopping_time_s: Any, intrusion_mm: Any) -> Any:
+    """Distance between a light curtain and the point of operation, in the form S = K T + C: an indication, never a clearance.
+
+    A light curtain that stands nearer, or a machine that stops more slowly, lets a hand reach the tools before they stop. Time
+    that is gained by moving a curtain closer is paid for with hands: have the distance measured and set by a competent person.
+
+    Arguments: hand_speed_mm_s [mm/s] K (1600 walking, 2000 for hands), stopping_time_s [s] T of guard, control and machine together, intrusion_mm [mm] C, how far a hand gets through before it is seen.
+    Returns: [mm].
+    Holds: ISO 13855:2010 for a curtain at right angles; it has further rules (at least 100 mm, other K above 500 mm), and the 2024 edition is written anew. The standard, local law and the machine's documentation go before.
+    Sources: safety-distance-iso.
+
+    >>> safety_distance_mm(2000, 0.24, 0), safety_distance_mm(1600, 0.3, 128)
+    (480.0, 608.0)
+    """
+    return hand_speed_mm_s * stopping_time_s + intrusion_mm
+
+
+@function("safety-distance-osha")
+def safety_distance_osha_mm(stopping_time_s: Any) -> Any:
+    """Distance of a light curtain by the US rule, 63 in/s x stopping time: an indication, never a clearance.
+
+    Arguments: stopping_time_s [s] of the press, measured at its worst place of the stroke.
+    Returns: [mm].
+    Holds: presence-sensing devices by 29 CFR 1910.217 for mechanical power presses, used as a guide for other presses; a competent person measures and sets it. Never move a device nearer to gain time.
+    Sources: safety-distance-osha.
+
+    >>> round(safety_distance_osha_mm(0.126) / 25.4, 1)
+    7.9
+    """
+    return 63 * 25.4 * stopping_time_s

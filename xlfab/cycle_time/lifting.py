@@ -13,6 +13,32 @@ import numpy as np
 from xlfab.core.registry import function
 
 _INCH_MM, _POUND_KG = 25.4, 0.45359237
+# Table 5 of the manual: lifts a minute, then the multiplier for up to 1, 2 and 8 hours of lifting
+_FREQUENCY = (
+    (0.2, 1.00, 0.95, 0.85),
+    (0.5, 0.97, 0.92, 0.81),
+    (1, 0.94, 0.88, 0.75),
+    (2, 0.91, 0.84, 0.65),
+    (3, 0.88, 0.79, 0.55),
+    (4, 0.84, 0.72, 0.45),
+    (5, 0.80, 0.60, 0.35),
+    (6, 0.75, 0.50, 0.27),
+    (7, 0.70, 0.42, 0.22),
+    (8, 0.60, 0.35, 0.18),
+    (9, 0.52, 0.30, 0.15),
+    (10, 0.45, 0.26, 0.13),
+    (11, 0.41, 0.23, 0.00),
+    (12, 0.37, 0.21, 0.00),
+    (13, 0.34, 0.00, 0.00),
+    (14, 0.31, 0.00, 0.00),
+    (15, 0.28, 0.00, 0.00),
+)
+_WAIST_MM = 750  # from this height of the hands the table allows more lifts a minute
+_MOST_LOW = (
+    12,
+    10,
+    8,
+)  # lifts a minute from below that height, by the hours of lifting: above them the multiplier is 0
 
 
 def _limit(
@@ -104,3 +130,42 @@ def lift_frequency_per_min(lift_rate_per_min: Any, lifting_minutes_min: Any) -> 
     5.33
     """
     return lift_rate_per_min * lifting_minutes_min / 15
+
+
+def _by_hours(hours: Any, short: Any, moderate: Any, long: Any) -> Any:
+    return np.where(hours <= 1, short, np.where(hours <= 2, moderate, long))
+
+
+@function("niosh-lifting")
+def lift_frequency_share(lift_rate_per_min: Any, lifting_h: Any, lift_height_mm: Any) -> Any:
+    """Frequency multiplier of the NIOSH lifting equation, from table 5 of its manual.
+
+    Arguments: lift_rate_per_min [1/min], lifting_h [h] of lifting a day, with recovery as the manual asks, lift_height_mm [mm] hands above the floor.
+    Returns: [share]; 0 where the method allows no lifting.
+    Holds: between two rows the row of more lifts; up to 8 hours and 15 lifts a minute; an indication, never a clearance.
+    Sources: niosh-lifting.
+
+    >>> lift_frequency_share(3, 1, 500), lift_frequency_share(3, 8, 500), lift_frequency_share(2.5, 2, 900)
+    (0.88, 0.55, 0.79)
+    """
+    share: Any = 0.0
+    for rate, *shares in reversed(_FREQUENCY):
+        share = np.where(lift_rate_per_min <= rate, _by_hours(lifting_h, *shares), share)
+    low = (lift_height_mm < _WAIST_MM) & (lift_rate_per_min > _by_hours(lifting_h, *_MOST_LOW))
+    return np.where(low, 0.0, share)
+
+
+@function("niosh-lifting")
+def lift_coupling_share(grip_grade_count: Any, lift_height_mm: Any) -> Any:
+    """Coupling multiplier of the NIOSH lifting equation, from table 7 of its manual: how well the load can be held.
+
+    Arguments: grip_grade_count [count] 1 good (handles), 2 fair, 3 poor (bare sheet, sharp or sagging), lift_height_mm [mm] hands above the floor.
+    Returns: [share].
+    Holds: the worse grip of the lift counts; an indication, never a clearance.
+    Sources: niosh-lifting.
+
+    >>> lift_coupling_share(1, 500), lift_coupling_share(2, 500), lift_coupling_share(2, 900), lift_coupling_share(3, 900)
+    (1.0, 0.95, 1.0, 0.9)
+    """
+    fair = np.where(lift_height_mm < _WAIST_MM, 0.95, 1.0)
+    return np.where(grip_grade_count < 1.5, 1.0, np.where(grip_grade_count < 2.5, fair, 0.9))

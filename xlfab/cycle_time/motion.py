@@ -50,6 +50,27 @@ def trapezoid_move_time_s(distance_mm: Any, speed_limit_mm_s: Any, acceleration_
 
 
 @function("motion-textbook")
+def braked_move_time_s(
+    distance_mm: Any, speed_limit_mm_s: Any, acceleration_limit_mm_s2: Any, braking_limit_mm_s2: Any
+) -> Any:
+    """Time of one axis move, rest to rest, that brakes harder or softer than it speeds up; no jerk limit.
+
+    Arguments: distance_mm [mm], speed_limit_mm_s [mm/s], acceleration_limit_mm_s2 [mm/s²], braking_limit_mm_s2 [mm/s²].
+    Returns: [s].
+    Holds: trapezoid where the speed limit is reached, triangle where it is not; equal limits give trapezoid_move_time_s.
+    Sources: motion-textbook.
+
+    >>> round(braked_move_time_s(500, 500, 2000, 4000), 4), round(braked_move_time_s(60, 500, 2000, 4000), 4)
+    (1.1875, 0.3)
+    """
+    d, v = distance_mm, speed_limit_mm_s
+    per_speed = (
+        1 / acceleration_limit_mm_s2 + 1 / braking_limit_mm_s2
+    )  # seconds of speeding up and braking for each mm/s
+    return np.where(d >= v * v * per_speed / 2, d / v + v * per_speed / 2, np.sqrt(2 * d * per_speed))
+
+
+@function("motion-textbook")
 def approach_time_s(
     approach_distance_mm: Any, approach_speed_mm_s: Any, ram_acceleration_mm_s2: Any, pressing_speed_mm_s: Any
 ) -> Any:

@@ -74,6 +74,13 @@ def motor_input_kw(shaft_power_kw: Any, motor_efficiency_share: Any) -> Any:
     return shaft_power_kw / motor_efficiency_share
 
 
+def _class_share(power: Any, a: float, b: float, c: float, d: float) -> Any:
+    """The standard's polynomial in the decimal logarithm of the rated power, per cent as a share."""
+    x = np.log10(power)
+    share = (((a * x + b) * x + c) * x + d) / 100
+    return np.where((power >= 0.75) & (power <= 200), share, np.nan)
+
+
 @function("iec-60034-30", domain="the class table runs from 0.75 to 200 kW")
 def motor_efficiency_ie2_share(rated_power_kw: Any) -> Any:
     """Lowest full-load efficiency of a four-pole motor of class IE2 at 50 Hz.
@@ -86,9 +93,7 @@ def motor_efficiency_ie2_share(rated_power_kw: Any) -> Any:
     >>> round(motor_efficiency_ie2_share(11), 3)
     0.898
     """
-    x = np.log10(rated_power_kw)
-    share = (((0.0278 * x - 1.9247) * x + 10.4395) * x + 80.9761) / 100
-    return np.where((rated_power_kw >= 0.75) & (rated_power_kw <= 200), share, np.nan)
+    return _class_share(rated_power_kw, 0.0278, -1.9247, 10.4395, 80.9761)
 
 
 @function("iec-60034-30", domain="the class table runs from 0.75 to 200 kW")
@@ -103,9 +108,37 @@ def motor_efficiency_ie3_share(rated_power_kw: Any) -> Any:
     >>> round(motor_efficiency_ie3_share(7.5), 3)
     0.904
     """
-    x = np.log10(rated_power_kw)
-    share = (((0.0773 * x - 1.8951) * x + 9.2984) * x + 83.7025) / 100
-    return np.where((rated_power_kw >= 0.75) & (rated_power_kw <= 200), share, np.nan)
+    return _class_share(rated_power_kw, 0.0773, -1.8951, 9.2984, 83.7025)
+
+
+@function("iec-60034-30", domain="the class table runs from 0.75 to 200 kW")
+def motor_efficiency_ie2_two_pole_share(rated_power_kw: Any) -> Any:
+    """Lowest full-load efficiency of a two-pole motor of class IE2 at 50 Hz.
+
+    Arguments: rated_power_kw [kW].
+    Returns: [share].
+    Holds: 0.75 to 200 kW, full load; interpolation polynomial of the standard, printed tables round it to 0.1 %.
+    Sources: iec-60034-30.
+
+    >>> round(motor_efficiency_ie2_two_pole_share(7.5), 3)
+    0.881
+    """
+    return _class_share(rated_power_kw, 0.2972, -3.3454, 13.0651, 79.077)
+
+
+@function("iec-60034-30", domain="the class table runs from 0.75 to 200 kW")
+def motor_efficiency_ie3_two_pole_share(rated_power_kw: Any) -> Any:
+    """Lowest full-load efficiency of a two-pole motor of class IE3 at 50 Hz.
+
+    Arguments: rated_power_kw [kW].
+    Returns: [share].
+    Holds: 0.75 to 200 kW, full load; interpolation polynomial of the standard, printed tables round it to 0.1 %.
+    Sources: iec-60034-30.
+
+    >>> round(motor_efficiency_ie3_two_pole_share(0.75), 3)
+    0.807
+    """
+    return _class_share(rated_power_kw, 0.3569, -3.3076, 11.6108, 82.2503)
 
 
 @function("efficiency-chain")

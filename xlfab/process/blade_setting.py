@@ -24,6 +24,21 @@ def blade_gap_mm(thickness_mm: Any, blade_gap_share: Any) -> Any:
     return thickness_mm * blade_gap_share
 
 
+@function("blade-gap-strength")
+def blade_gap_from_strength_mm(thickness_mm: Any, shear_strength_mpa: Any) -> Any:
+    """Gap between the blades from thickness and shear strength: stronger sheet takes a wider gap.
+
+    Arguments: thickness_mm [mm], shear_strength_mpa [MPa].
+    Returns: [mm].
+    Holds: 0.0032 t sqrt(tau), tau in N/mm²; a starting value for a qualified setter, never a substitute for the shear's manual.
+    Sources: blade-gap-strength.
+
+    >>> round(blade_gap_from_strength_mm(1.13, 200), 4)
+    0.0511
+    """
+    return 0.0032 * thickness_mm * np.sqrt(shear_strength_mpa)
+
+
 @function("raked-blades-triangle")
 def least_rake_deg(shear_strength_mpa: Any, thickness_mm: Any, shear_force_limit_kn: Any) -> Any:
     """Smallest rake at which the force of the cut stays within a limit; less rake twists the strip less.
