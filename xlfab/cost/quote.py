@@ -144,5 +144,5 @@ def break_even_lot_count(lot_cost_cur: Any, run_cost_cur: Any, other_lot_cost_cu
     60.0
     """
     saving = run_cost_cur - other_run_cost_cur
-    lot = (other_lot_cost_cur - lot_cost_cur) / np.where(saving == 0, np.nan, saving)
+    lot = (other_lot_cost_cur - lot_cost_cur) / saving
     return np.where(lot > 0, lot, np.nan)

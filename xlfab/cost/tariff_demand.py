@@ -114,7 +114,7 @@ def power_factor_share(real_power_kw: Any, reactive_power_kvar: Any) -> Any:
     0.8
     """
     apparent = apparent_power_from_reactive_kva.formula(real_power_kw, reactive_power_kvar)
-    return real_power_kw / np.where(apparent > 0, apparent, np.nan)
+    return real_power_kw / apparent
 
 
 @function("tariff-power-factor")

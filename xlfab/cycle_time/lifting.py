@@ -114,7 +114,7 @@ def lifting_index_ratio(load_mass_kg: Any, weight_limit_kg: Any) -> Any:
     >>> round(lifting_index_ratio(26, 34.9), 2)
     0.74
     """
-    return np.where(weight_limit_kg > 0, load_mass_kg / weight_limit_kg, np.nan)
+    return load_mass_kg / weight_limit_kg
 
 
 @function("niosh-lifting")

@@ -56,7 +56,7 @@ def stop_break_even_s(restart_energy_kj: Any, ready_power_kw: Any, standby_power
     20.0
     """
     spared = ready_power_kw - standby_power_kw
-    return np.where(spared > 0, restart_energy_kj / np.where(spared > 0, spared, 1.0), np.nan)
+    return np.where(spared > 0, restart_energy_kj / spared, np.nan)
 
 
 @function("energy-by-state")

@@ -183,9 +183,9 @@ def modified_internal_rate_share(finance_rate_share: Any, reinvest_rate_share: A
     outlays: Any = 0.0
     returns: Any = 0.0
     for year, flow in enumerate(flows):
-        outlays = outlays + np.where(flow < 0, -flow, 0.0) / (1 + finance_rate_share) ** year
-        returns = returns * (1 + reinvest_rate_share) + np.where(flow > 0, flow, 0.0)
-    exists = (outlays > 0) & (returns > 0) & (len(flows) > 1)
+        outlays = outlays + np.maximum(-flow, 0.0) / (1 + finance_rate_share) ** year
+        returns = returns * (1 + reinvest_rate_share) + np.maximum(flow, 0.0)
+    exists = (outlays > 0) & (returns > 0)
     ratio = np.where(exists, returns, 1.0) / np.where(exists, outlays, 1.0)
     return np.where(exists, ratio ** (1 / max(len(flows) - 1, 1)) - 1, np.nan)
 

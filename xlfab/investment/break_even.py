@@ -29,7 +29,7 @@ def break_even_quantity_count(
     """
     saved = unit_cost_first_cur - unit_cost_second_cur
     exists = (saved > 0) & (extra_fixed_cost_cur_per_year >= 0)
-    return np.where(exists, extra_fixed_cost_cur_per_year / np.where(exists, saved, 1.0), np.nan)
+    return np.where(exists, extra_fixed_cost_cur_per_year / saved, np.nan)
 
 
 @function(
@@ -46,8 +46,7 @@ def break_even_ratio(net_present_value_cur: Any, moving_present_value_cur: Any) 
     >>> break_even_ratio(-5000, 20000), break_even_ratio(10000, 40000)
     (1.25, 0.75)
     """
-    moving = np.where(moving_present_value_cur == 0, np.nan, moving_present_value_cur)
-    ratio = 1 - net_present_value_cur / moving
+    ratio = 1 - net_present_value_cur / moving_present_value_cur
     return np.where(ratio > 0, ratio, np.nan)
 
 

@@ -116,7 +116,7 @@ def payback_step_years(cumulative_before_cur: Any, flow_cur: Any) -> Any:
     >>> payback_step_years(-500, 2000), payback_step_years(-5000, 2000), payback_step_years(100, 2000)
     (0.25, 1.0, 0.0)
     """
-    paid_in_year = (flow_cur > 0) & (cumulative_before_cur + flow_cur >= -NEAR * flow_cur)
+    paid_in_year = cumulative_before_cur + flow_cur >= -NEAR * np.maximum(flow_cur, 1.0)
     step = np.where(paid_in_year, -cumulative_before_cur / np.where(flow_cur > 0, flow_cur, 1.0), 1.0)
     return np.where(cumulative_before_cur < 0, step, 0.0)
 

@@ -106,8 +106,8 @@ def savings_to_investment_ratio(savings_present_value_cur: Any, investment_prese
     >>> savings_to_investment_ratio(250, 100)
     2.5
     """
-    invested = np.where(investment_present_value_cur > 0, investment_present_value_cur, np.nan)
-    return savings_present_value_cur / invested
+    ratio = savings_present_value_cur / investment_present_value_cur
+    return np.where(investment_present_value_cur > 0, ratio, np.nan)
 
 
 @function("federal-life-cycle", domain="no rate: the savings are worth nothing or less")
