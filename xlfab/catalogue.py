@@ -24,10 +24,8 @@ from xlfab.cycle_time import (
     stroke,
     year,
 )
-from xlfab.energy import auto_stop, calendar, causes, drive, power_states, work
-from xlfab.investment import appraisal, break_even, cash_flow, depreciation, finance, life_cycle, live_spread
 from xlfab.energy import auto_stop, calendar, drive, power_states, work
-from xlfab.investment import appraisal, break_even, cash_flow, depreciation, finance, life_cycle
+from xlfab.investment import appraisal, break_even, cash_flow, depreciation, finance, life_cycle, live_spread
 from xlfab.process import bending, blade_setting, feasibility, flat_blank, press_steps, shearing, sheet
 
 CATALOGUE: tuple[Function, ...] = (
