@@ -23,7 +23,16 @@ SHOP: dict[str, Any] = {
         {"name": "Shear 2", "drive": "hydraulic", "shear_capacity_mm": 6, "blade_length_mm": 3100, "machine_price_cur": 40000},
     ],
     "press_brake": [
-        {"name": "Old", "drive": "hydraulic", "rated_force_kn": 1000, "working_length_mm": 3100, "machine_price_cur": 80000},
+        {
+            "name": "Old",
+            "drive": "hydraulic",
+            "rated_force_kn": 1000,
+            "working_length_mm": 3100,
+            "first_setup_min": 18,
+            "further_station_min": 5,
+            "maintenance_share": 0.02,
+            "machine_price_cur": 80000,
+        },
         {
             "name": "New",
             "drive": "screw servo-drive",
@@ -31,6 +40,7 @@ SHOP: dict[str, Any] = {
             "working_length_mm": 3100,
             "first_setup_min": 8,
             "further_station_min": 2.5,
+            "maintenance_share": 0.02,
             "machine_price_cur": 100000,
         },
     ],

@@ -122,7 +122,7 @@ def test_tax_with_macrs_year_by_year():
     shares = np.array([0, *macrs_table()[7], *[0] * 30])[: years + 1]
     np.testing.assert_allclose(own.value("tax_depreciation_cur")[: years + 1], first_cost * shares)
     flows = one.cash_flow
-    saving = sum(flows.value(f"{what}_saving_cur") for what in ("labour", "energy", "maintenance"))[: years + 1]
+    saving = sum(flows.value(f"{what}_saving_cur") for what in ("labour", "energy", "upkeep", "scrap"))[: years + 1]
     taxable = saving - first_cost * shares
     taxable[years] += one.outlay.number("salvage_cur")  # written off to nothing: all of it is gain
     np.testing.assert_allclose(net.value("tax_cur")[: years + 1], 0.3 * taxable)

@@ -49,7 +49,7 @@ def doubts_of(scenario: Any) -> list[Doubt]:
 CAUSES_OF_WORTH = {
     "labour": ("labour_present_value_cur",),
     "energy": ("energy_present_value_cur",),
-    "upkeep": ("maintenance_present_value_cur", "scrap_present_value_cur"),
+    "upkeep": ("upkeep_present_value_cur", "scrap_present_value_cur"),
 }
 YEARS = range(LAST_YEAR + 1)
 

@@ -21,24 +21,30 @@ from xlfab.tables.table import Table
 
 
 @dataclass
-class Comparison:
-    """An estimate with its verdicts (one for each option but the first), swings and checks."""
+class Judged:
+    """An estimate with its verdicts (one for each option but the first), how sure they are, and its checks."""
 
     job: Job
-    desk: Desk
+    risk: Risk
     verdicts: list[Table]
     spreads: dict[int, SpreadTables]
-    open: dict[str, list[Assumption]]
-    swings: dict[int, OptionSwings]
-    risk: Risk
-    features: dict[int, FeatureStudy]
     machine_checks: list[Table]
     option_checks: list[Table]
     overall_check: Table
     strokes: list[Table]
     electricity: list[Table]
-    weights: list[Table]
     bills: list[Table]
+
+
+@dataclass
+class Comparison(Judged):
+    """What was judged, with the desk, the swings of each assumption, features, and what the electricity weighs."""
+
+    desk: Desk
+    open: dict[str, list[Assumption]]
+    swings: dict[int, OptionSwings]
+    features: dict[int, FeatureStudy]
+    weights: list[Table]
 
 
 def compare(
@@ -48,13 +54,19 @@ def compare(
     found = swings(scenario)
     desk = desk_of(scenario, found)
     job = estimate(scenario, desk.taken)
-    risk = risk_of(scenario, draws or few_draws(scenario), seed, progress)
-    strokes = [strokes_of(one, job) for one in job.machines]
-    electricity = [electricity_of(one, table) for one, table in zip(job.machines, strokes, strict=True)]
+    judged = judge(job, risk_of(scenario, draws or few_draws(scenario), seed, progress))
     weights = [weight_of(number, one, job, found[number]) for number, one in enumerate(job.options[1:], 2)]
     looked_at = dict.fromkeys((1, len(job.options)))
     features = {number: features_of(scenario, number) for number in looked_at}
-    doubt = (open_assumptions(scenario), found, risk)
+    return Comparison(
+        **vars(judged), desk=desk, open=open_assumptions(scenario), swings=found, features=features, weights=weights
+    )
+
+
+def judge(job: Job, risk: Risk) -> Judged:
+    """The verdicts on an estimate, from its figures and the spread of its draws."""
+    strokes = [strokes_of(one, job) for one in job.machines]
+    electricity = [electricity_of(one, table) for one, table in zip(job.machines, strokes, strict=True)]
     bills = [
         bill_of(number, one.year, (one.shear.year, one.brake.year), job.tariff)
         for number, one in enumerate(job.options, 1)
@@ -66,7 +78,7 @@ def compare(
         for number, one in enumerate(job.options[1:], 2)
     }
     verdicts = [
-        verdict_of(number, one, first, checked, spreads[number], terms, scenario.currency)
+        verdict_of(number, one, first, checked, spreads[number], terms, job.scenario.currency)
         for number, one in enumerate(job.options[1:], 2)
     ]
-    return Comparison(job, desk, verdicts, spreads, *doubt, features, *checks, strokes, electricity, weights, bills)
+    return Judged(job, risk, verdicts, spreads, *checks, strokes, electricity, bills)

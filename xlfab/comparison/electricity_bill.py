@@ -21,10 +21,11 @@ BANDS = {
 def bill_of(number: int, year: Table, machine_years: tuple[Table, Table], tariff: Table) -> Table:
     """Energy of each band at its price, demand month by month, fixed charge and tax; its sum must be what the year counts."""
     t = Table.record(f"bill_{number}", f"Electricity bill of option {number}, a year")
-    peak, summer = tariff["peak_hours_share"], tariff["summer_hours_share"]
+    hours = tuple(tariff[key] for key in ("peak_hours_share", "night_peak_hours_share", "summer_hours_share"))
+    energy = (year["energy_kwh"], year["night_energy_kwh"])
     for band, (in_peak, in_summer, words) in BANDS.items():
         of = _energy_in(in_peak, in_summer)
-        t.add(f"{band}_band_kwh", of, year["energy_kwh"], peak, summer, label=f"Energy, {words}")
+        t.add(f"{band}_band_kwh", of, *energy, *hours, label=f"Energy, {words}")
     prices: list[str | Ref] = [f"{band}_band_kwh" for band in BANDS]
     prices += [tariff[f"{band}_price_cur_per_kwh"] for band in BANDS]
     t.add("energy_charge_cur", _charge, *prices, label="Energy charge before tax")
@@ -46,8 +47,9 @@ def bill_of(number: int, year: Table, machine_years: tuple[Table, Table], tariff
 
 
 def _energy_in(in_peak: bool, in_summer: bool) -> Any:
-    def of(kwh: Any, peak: Any, summer: Any) -> Any:
-        return kwh * (peak if in_peak else 1 - peak) * (summer if in_summer else 1 - summer)
+    def of(kwh: Any, night: Any, peak: Any, night_peak: Any, summer: Any) -> Any:
+        peak_kwh = (kwh - night) * peak + night * night_peak
+        return (peak_kwh if in_peak else kwh - peak_kwh) * (summer if in_summer else 1 - summer)
 
     return of
 

@@ -178,5 +178,11 @@ def _weight(saving: Any, total: Any, doubt: Any, weak: Any) -> Any:
         "Electricity is a minor part of the saving, and no winner on electricity: inside its uncertainty.",
         "Electricity is a minor part of the saving: seconds, set-ups and maintenance weigh more.",
     )
+    nothing = np.where(
+        saving > 0,
+        "Electricity saves something, but nothing is saved in all.",
+        "Electricity costs more, and nothing is saved in all.",
+    )
     large = np.where(unsure, "No winner on electricity: its difference is inside its uncertainty.", rests)
-    return np.where(saving == 0, "Nothing differs in electricity.", np.where(minor, little, large))
+    weighed = np.where(total > 0, np.where(minor, little, large), nothing)
+    return np.where(saving == 0, "Nothing differs in electricity.", weighed)

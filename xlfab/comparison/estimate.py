@@ -7,6 +7,7 @@ from typing import Any
 
 from xlfab.comparison import loan_and_tax, option_year, purchase_flows, purchase_measures
 from xlfab.comparison.option_value import Against, Money, Worth, worth_of
+from xlfab.comparison.purchase_measures import Owned
 from xlfab.tables.table import Rows, Table
 from xlfab.work import shop_tables
 from xlfab.work.shop_tables import Variants
@@ -91,6 +92,10 @@ def _option(
     flows = purchase_flows.cash_flow(number, of, money.terms, money.depreciation.rows)
     found = purchase_measures.measures(number, of, flows, money.terms)
     years = (shear.year, brake.year)
-    against = Against(record, machines, years, shear.rate, year, spent, apart, of, flows, found)
+    used = [one.stated for one in (shear, brake)]
+    kept = [one for one in used if not any(one is item for item in machines)]
+    gone = [one.stated for one in first.machines if one not in first.bought] if first else []
+    owned = Owned(machines, kept, [one for one in gone if not any(one is item for item in used)])
+    against = Against(record, owned, years, shear.rate, year, spent, apart, of, flows, found)
     worth = worth_of(number, against, first.worth if first else None, money, workplace, tariff)
     return OptionTables(item.name, record, shear, brake, on, year, bought, spent, apart, of, flows, found, worth)

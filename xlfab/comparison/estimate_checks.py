@@ -15,9 +15,9 @@ from xlfab.work.step_checks import NO_RESULT, overall, work_check
 CLOSE = 1e-9  # relative: sums taken in two orders may differ by rounding only
 
 
-def _fits(busy: Any, usable: Any) -> Any:
-    words = joined("needs ", said(busy), " h a year, ", said(usable), " h exist")
-    return np.where(np.isfinite(busy), np.where(busy <= usable * (1 + CLOSE), "OK", words), NO_RESULT)
+def _fits(busy: Any, usable: Any, extra: Any) -> Any:
+    words = joined("needs ", said(busy), " h a year, ", said(usable + extra), " h exist")
+    return np.where(np.isfinite(busy), np.where(busy <= (usable + extra) * (1 + CLOSE), "OK", words), NO_RESULT)
 
 
 def _formula_holds(least: Any, most: Any, first: Any, last: Any) -> Any:
@@ -37,18 +37,19 @@ def _equal(first: Any, second: Any) -> Any:
     return np.where(gap, "OK", "The sums differ")
 
 
-def machine_checks(one: MachineTables, bend_data: Table, study: Table, electricity: Table, units: str) -> Table:
+def machine_checks(one: MachineTables, job: Job, electricity: Table) -> Table:
     """Checks of one machine against the work that is put on it: the least margin of each kind, and what is wrong with it."""
     t = Table.record(f"checks_{one.stated.name}", "Checks")
-    work_check(t, one.kind, one.feasible, units)
+    work_check(t, one.kind, one.feasible, job.scenario.units)
+    bend_data, study, workplace = job.bend_data, job.study, job.workplace
     if one.kind == "press_brake":
         t.least("least_die_ratio", bend_data["die_ratio"], label="Die opening over thickness, least")
         t.peak("largest_die_ratio", bend_data["die_ratio"], label="Die opening over thickness, largest")
         holds = (study["force_holds_from_ratio"], study["force_holds_to_ratio"])
         both = ("least_die_ratio", "largest_die_ratio")
         t.add("die_check", _formula_holds, *both, *holds, text=True, label="Die opening within the force formula")
-    hours = (one.year["busy_h_per_year"], one.year["usable_h_per_year"])
-    t.add("hours_check", _fits, *hours, text=True, label="Busy hours against switched-on hours")
+    hours = (one.year["busy_h_per_year"], one.year["usable_h_per_year"], workplace["extra_h_per_year"])
+    t.add("hours_check", _fits, *hours, text=True, label="Busy hours against the hours that exist")
     balance = electricity["balance"]
     t.add("balance_check", lambda said: said, balance, text=True, label=electricity.columns["balance"].label)
     return t
@@ -92,10 +93,7 @@ def option_checks(number: int, one: OptionTables, first: OptionTables, bill: Tab
 
 def all_checks(job: Job, electricity: list[Table], bills: list[Table]) -> tuple[list[Table], list[Table], Table]:
     """Checks of every machine (with its electricity) and option (with its bill), and the overall one."""
-    machines = [
-        machine_checks(one, job.bend_data, job.study, power, job.scenario.units)
-        for one, power in zip(job.machines, electricity, strict=True)
-    ]
+    machines = [machine_checks(one, job, power) for one, power in zip(job.machines, electricity, strict=True)]
     pairs = zip(job.options, bills, strict=True)
     options = [option_checks(number, one, job.options[0], bill) for number, (one, bill) in enumerate(pairs, 1)]
     owners = [str(one.stated.value("name")[0]) for one in job.machines] + [one.name for one in job.options]

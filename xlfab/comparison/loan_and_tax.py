@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -28,6 +29,14 @@ def depreciation_table(finance: Any) -> Table:
     shares = macrs_shares(years, rows.count - 1) if years in macrs_table() else np.zeros(rows.count)
     t.put("table_share", shares, label="Share of first cost")
     return t
+
+
+@dataclass(frozen=True)
+class Paid:
+    """How an option is paid: as stated, and what loan, lease and depreciation do in each year."""
+
+    stated: Table
+    flows: Table
 
 
 def is_stated(scenario: Any) -> bool:
@@ -169,8 +178,8 @@ def after_tax(number: int, flows: Table, own: Table, first: Table, finance: Tabl
         t.add(column, lambda a, b: a - b, own[column], first[column], label=own.columns[column].label)
     t.add(
         "operating_flow_cur",
-        lambda labour, energy, maintenance, lease, gain: labour + energy + maintenance + lease + gain,
-        *(flows[f"{what}_saving_cur"] for what in ("labour", "energy", "maintenance")),
+        lambda *lines: sum(lines[1:], lines[0]),
+        *(flows[f"{what}_saving_cur"] for what in ("labour", "energy", "upkeep", "scrap")),
         "lease_paid_cur",
         "gain_cur",
         label="Savings, lease and gain before tax",
@@ -219,3 +228,28 @@ def after_tax_measures(number: int, net: Table, terms: Table) -> Table:
         label = t.columns[column].label
         t.add(shown, lambda value, why=why: number_or(value, why), column, label=f"{label}, in words if none")
     return t
+
+
+def by_month(number: int, net: Table, flows: Table, own: Paid, first: Paid) -> Table:
+    """What comes in and what goes out in a month of the first year, after tax: the saving, the instalment, and what is left."""
+    t = Table.record(f"by_month_{number}", f"A month of the first year, option {number}")
+    t.fix("year", 1.0, "Year that is looked at")
+    t.lookup("saved_cur", "year", flows["back_cur"], "year", label="Savings of the year")
+    t.lookup("tax_cur", "year", net["tax_cur"], "year", label="Tax on them")
+    t.lookup("payment_cur", "year", own.flows["payment_flow_cur"], "year", label="Loan payment, this option")
+    t.lookup("payment_first_cur", "year", first.flows["payment_flow_cur"], "year", label="Loan payment, first option")
+    after = ("saved_cur", "tax_cur")
+    label = "Saving a month, after tax"
+    t.add("saving_cur", lambda saved, tax: (saved - tax) / 12, *after, label=label)
+    leases = (own.stated["lease_payment_cur_per_year"], first.stated["lease_payment_cur_per_year"])
+    paid = ("payment_cur", "payment_first_cur", *leases)
+    t.add("instalment_cur", _a_month, *paid, label="Instalment a month, loan or lease")
+    left = ("saving_cur", "instalment_cur")
+    t.add(
+        "left_cur", lambda saving, instalment: saving - instalment, *left, label="Left a month; to be added if negative"
+    )
+    return t
+
+
+def _a_month(loan: Any, loan_first: Any, lease: Any, lease_first: Any) -> Any:
+    return (loan_first - loan + lease - lease_first) / 12

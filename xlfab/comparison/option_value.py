@@ -27,6 +27,8 @@ class Worth:
     finance: Table
     after_tax: Table
     net_measures: Table
+    paid: loan_and_tax.Paid
+    by_month: Table
 
 
 @dataclass
@@ -34,7 +36,7 @@ class Against:
     """The tables of one option that its worth is reckoned from."""
 
     stated: Table
-    machines: list[Table]
+    owned: purchase_measures.Owned
     machine_years: tuple[Table, Table]
     rate: Table
     year: Table
@@ -48,7 +50,7 @@ class Against:
 def worth_of(number: int, one: Against, first: Worth | None, money: Money, workplace: Table, tariff: Table) -> Worth:
     """The worth of an option; `first` is that of the first option, None for the first itself."""
     terms = money.terms
-    equal = purchase_measures.equal_yearly_cost(number, one.stated, one.machines, one.year, terms)
+    equal = purchase_measures.equal_yearly_cost(number, one.stated, one.owned, one.year, terms)
     shear, brake = (purchase_measures.moving_electricity(number, year) for year in one.machine_years)
     moving = (*(first.moving if first else (shear, brake)), shear, brake)
     shop = (workplace, tariff, terms, one.year, one.rate)
@@ -56,4 +58,6 @@ def worth_of(number: int, one: Against, first: Worth | None, money: Money, workp
     own = loan_and_tax.finance_of(number, one.stated, one.outlay, money.finance, terms, money.depreciation)
     net = loan_and_tax.after_tax(number, one.cash_flow, own, first.finance if first else own, money.finance)
     found = loan_and_tax.after_tax_measures(number, net, terms)
-    return Worth(equal, (shear, brake), turning, own, net, found)
+    paid = loan_and_tax.Paid(one.stated, own)
+    month = loan_and_tax.by_month(number, net, one.cash_flow, paid, first.paid if first else paid)
+    return Worth(equal, (shear, brake), turning, own, net, found, paid, month)

@@ -10,6 +10,14 @@ from xlfab.catalogue import FUNCTIONS as F
 from xlfab.tables.table import Rows, Table
 from xlfab.work.machine_year import CAUSES
 
+# what a year costs beside labour and electricity
+UPKEEP = (
+    "try_out_cost_cur_per_year",
+    "maintenance_cost_cur_per_year",
+    "standing_cost_cur_per_year",
+    "overtime_cost_cur_per_year",
+)
+
 
 def parts_in(number: int, rows: Rows, shear: Table, brake: Table, parts: Table, data: Table, workplace: Table) -> Table:
     """Seconds, electricity and cost of each part when the option's two machines make it."""
@@ -105,6 +113,8 @@ def option_year(
             rate["labour_rate_cur_per_h"],
             label=f"Labour while {_WHILE[cause]}",
         )
+    nights = (shear["night_energy_kwh"], brake["night_energy_kwh"])
+    t.add("night_energy_kwh", lambda a, b: a + b, *nights, label=shear.columns["night_energy_kwh"].label)
     for what, label in _ENERGY.items():
         t.add(
             f"{what}_energy_kwh",
@@ -113,18 +123,12 @@ def option_year(
             brake[f"{what}_energy_kwh"],
             label=label,
         )
-        t.add(
-            f"{what}_energy_cost_cur_per_year",
-            F["energy_cost_cur_per_year"],
-            f"{what}_energy_kwh",
-            tariff["mean_energy_price_cur_per_kwh"],
-            label=label,
-        )
+        _energy_cost(t, what, label, tariff)
     t.add("energy_kwh", lambda a, b: a + b, shear["energy_kwh"], brake["energy_kwh"], label="Electricity a year")
     t.total("lots_count", data["lots_per_year_count"], label="Lots a year", where=here)
     per_lot = ("energy_kwh", "lots_count")
     t.add("mean_lot_energy_kwh", _mean, *per_lot, label="Electricity of a lot, mean")
-    both = ("demand_cost_cur_per_year", "try_out_cost_cur_per_year", "maintenance_cost_cur_per_year", "co2_kg_per_year")
+    both = ("demand_cost_cur_per_year", *UPKEEP, "co2_kg_per_year")
     for column in both:
         t.add(column, lambda a, b: a + b, shear[column], brake[column], label=shear.columns[column].label)
     labour = [f"{cause}_cost_cur_per_year" for cause in (*CAUSES, "setup")]
@@ -137,9 +141,18 @@ def option_year(
         "demand_cost_cur_per_year",
         label="Electricity with demand charge",
     )
-    running = ("labour_cost_cur_per_year", "electricity_cost_cur_per_year", *both[1:3])
-    t.add("running_cost_cur_per_year", lambda a, b, c, d: a + b + c + d, *running, label="Running cost a year")
+    running = ("labour_cost_cur_per_year", "electricity_cost_cur_per_year", *UPKEEP)
+    label = "Running cost a year"
+    t.add("running_cost_cur_per_year", lambda *lines: sum(lines[1:], lines[0]), *running, label=label)
     return t
+
+
+def _energy_cost(t: Table, what: str, label: str, tariff: Table) -> None:
+    """What one state's electricity costs; waiting has a part outside the shifts, at the price of those hours."""
+    night: str | float = "night_energy_kwh" if what == "waiting" else 0.0
+    prices = (tariff["mean_energy_price_cur_per_kwh"], tariff["night_price_cur_per_kwh"])
+    cost = (f"{what}_energy_kwh", night, *prices)
+    t.add(f"{what}_energy_cost_cur_per_year", F["energy_cost_with_nights_cur_per_year"], *cost, label=label)
 
 
 _WORD = {"ram": "Ram and blade", "gauge": "Waiting for the gauge", "operator": "Operator", "setup": "Set-up"}
@@ -160,6 +173,5 @@ DIFFERENCE_COLUMNS = (
     *(f"{cause}_cost_cur_per_year" for cause in _WHILE),
     *(f"{what}_energy_cost_cur_per_year" for what in _ENERGY),
     "demand_cost_cur_per_year",
-    "try_out_cost_cur_per_year",
-    "maintenance_cost_cur_per_year",
+    *UPKEEP,
 )

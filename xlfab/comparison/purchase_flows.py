@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from xlfab.catalogue import FUNCTIONS as F
-from xlfab.comparison.option_year import DIFFERENCE_COLUMNS
+from xlfab.comparison.option_year import DIFFERENCE_COLUMNS, UPKEEP
 from xlfab.tables.table import Ref, Rows, Table
 
 RELEASED = (
@@ -46,7 +46,7 @@ def outlay_of(number: int, option: Table, bought: list[Table]) -> Table:
         refs = [machine[column] for machine in bought]
         label = "Price of machines bought" if column == "machine_price_cur" else "Salvage value of machines bought"
         t.add(column, _sum, *refs, label=label) if refs else t.add(column, lambda: 0.0, label=label)
-    extras = ("delivery_cur", "training_cur", "trade_in_cur", "grant_cur")
+    extras = ("delivery_cur", "training_cur", "tooling_cur", "commissioning_cur", "trade_in_cur", "grant_cur")
     t.add("outlay_cur", F["purchase_outlay_cur"], "machine_price_cur", *(option[key] for key in extras))
     return t
 
@@ -81,23 +81,31 @@ def purchase_of(
     )
     growth = (purchase["growth_share"], purchase["wage_escalation_share"])
     t.add("labour_escalation_share", F["combined_escalation_share"], *growth, label="Labour saving, growth a year")
-    for what, column, word in (
-        ("energy", "electricity_cost_cur_per_year", "Electricity"),
-        ("maintenance", "maintenance_cost_cur_per_year", "Maintenance"),
-        ("scrap", "try_out_cost_cur_per_year", "Scrap"),
+    for what, columns, word in (
+        ("energy", ("electricity_cost_cur_per_year",), "Electricity"),
+        ("upkeep", UPKEEP[1:], "Upkeep"),
+        ("scrap", UPKEEP[:1], "Scrap"),
     ):
-        both = (first[column], other[column])
-        t.add(f"{what}_saving_cur", lambda a, b: a - b, *both, label=f"{word} saving, first year")
+        both = [year[column] for column in columns for year in (first, other)]
+        t.add(f"{what}_saving_cur", _less, *both, label=f"{word} saving, first year")
     t.add(
         "yearly_saving_cur",
         lambda a, b, c, d: a + b + c + d,
         "labour_saving_cur",
         "energy_saving_cur",
-        "maintenance_saving_cur",
+        "upkeep_saving_cur",
         "scrap_saving_cur",
         label="Saving worth money, first year",
     )
     return t
+
+
+def _less(*pairs: Any) -> Any:
+    """The sum of what each pair falls by."""
+    saved = pairs[0] - pairs[1]
+    for first, other in zip(pairs[2::2], pairs[3::2], strict=True):
+        saved = saved + (first - other)
+    return saved
 
 
 def _sum(*values: Any) -> Any:
@@ -114,7 +122,7 @@ def cash_flow(number: int, of: Table, purchase: Table, rows: Rows) -> Table:
     rates = {
         "labour": of["labour_escalation_share"],
         "energy": purchase["energy_escalation_share"],
-        "maintenance": purchase["wage_escalation_share"],
+        "upkeep": purchase["wage_escalation_share"],
         "scrap": purchase["growth_share"],
     }
     for what, rate in rates.items():

@@ -2,10 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.tables.table import Table
+
+
+@dataclass(frozen=True)
+class Owned:
+    """The machines of an option as stated: those it buys, those it keeps, and those of the first option that go."""
+
+    bought: list[Table]
+    kept: list[Table]
+    gone: list[Table]
 
 
 def measures(number: int, of: Table, flows: Table, purchase: Table) -> Table:
@@ -24,7 +35,7 @@ def measures(number: int, of: Table, flows: Table, purchase: Table) -> Table:
         t.total(f"{kind}_steps_years", flows[f"{kind}_step_years"], label=f"{label}, sum of steps")
         steps = (f"{kind}_steps_years", total, of["outlay_cur"])
         t.add(f"{kind}_payback_years", F["payback_if_reached_years"], *steps, label=label)
-    kinds = ("labour", "energy", "maintenance", "scrap")
+    kinds = ("labour", "energy", "upkeep", "scrap")
     for what in kinds:
         label = flows.columns[f"{what}_saving_cur"].label
         t.total(f"{what}_present_value_cur", flows[f"discounted_{what}_cur"], label=f"{label}, present value")
@@ -59,33 +70,45 @@ def measures(number: int, of: Table, flows: Table, purchase: Table) -> Table:
     return t
 
 
-def equal_yearly_cost(number: int, option: Table, bought: list[Table], year: Table, purchase: Table) -> Table:
-    """The option's cost as an equal amount a year, each bought machine over its own life and replaced by its like."""
+def equal_yearly_cost(number: int, option: Table, owned: Owned, year: Table, purchase: Table) -> Table:
+    """The option's cost as an equal amount a year, capital and running cost, and the same for a part of the year.
+
+    Each bought machine over its own life, replaced by its like. A kept machine costs what its resale value now falls by over the study,
+    with interest. What a machine that goes would bring is money of today, as the trade-in is.
+    """
     t = Table.record(f"equal_yearly_cost_{number}", f"Equal yearly cost, option {number}")
-    rate = purchase["discount_rate_share"]
+    rate, study = purchase["discount_rate_share"], purchase["study_years"]
     terms = []
-    for place, machine in enumerate(bought, 1):
+    for place, machine in enumerate(owned.bought, 1):
         name = f"machine_{place}_cur_per_year"
-        owned = (machine["machine_price_cur"], machine["salvage_cur"], 0.0, rate, machine["life_years"])
+        own = (machine["machine_price_cur"], machine["salvage_cur"], 0.0, rate, machine["life_years"])
+        t.add(name, F["equivalent_annual_cost_cur_per_year"], *own, label=f"Bought machine {place}, over its own life")
+        terms.append(name)
+    for place, machine in enumerate(owned.kept, 1):
+        end = f"kept_{place}_end_cur"
+        values = (machine["salvage_cur"], machine["resale_now_cur"])
+        t.add(end, np.minimum, *values, label=f"Kept machine {place}, worth at the end")
+        kept = (machine["resale_now_cur"], end, 0.0, rate, study)
+        name = f"kept_{place}_cur_per_year"
         t.add(
-            name, F["equivalent_annual_cost_cur_per_year"], *owned, label=f"Bought machine {place}, over its own life"
+            name, F["equivalent_annual_cost_cur_per_year"], *kept, label=f"Kept machine {place}, what keeping it costs"
         )
         terms.append(name)
-    once = (option["delivery_cur"], option["training_cur"], option["trade_in_cur"], option["grant_cur"])
-    t.add("once_cur", F["purchase_outlay_cur"], 0.0, *once, label="Delivery and training less trade-in and grant")
-    spread = ("once_cur", rate, purchase["study_years"])
+    keys = ("delivery_cur", "training_cur", "tooling_cur", "commissioning_cur", "trade_in_cur", "grant_cur")
+    label = "Delivery, training, tooling, commissioning less trade-in and grant"
+    t.add("once_cur", F["purchase_outlay_cur"], 0.0, *(option[key] for key in keys), label=label)
+    goes = ("once_cur", *(machine["resale_now_cur"] for machine in owned.gone))
+    label = "With the resale value of what goes, which keeping it would cost"
+    t.add("once_and_gone_cur", lambda *items: sum(items[1:], items[0]), *goes, label=label)
+    spread = ("once_and_gone_cur", rate, study)
     t.add("once_cur_per_year", F["annuity_cur_per_year"], *spread, label="The same over the study")
-    t.add(
-        "running_cost_cur_per_year", lambda cost: cost, year["running_cost_cur_per_year"], label="Running cost a year"
-    )
-    t.add(
-        "equal_yearly_cost_cur_per_year",
-        lambda *items: sum(items[1:], items[0]),
-        *terms,
-        "once_cur_per_year",
-        "running_cost_cur_per_year",
-        label="Equal yearly cost",
-    )
+    running = year["running_cost_cur_per_year"]
+    t.add("running_cost_cur_per_year", lambda cost: cost, running, label="Running cost a year")
+    lines = (*terms, "once_cur_per_year", "running_cost_cur_per_year")
+    total = "equal_yearly_cost_cur_per_year"
+    t.add(total, lambda *items: sum(items[1:], items[0]), *lines, label="Equal yearly cost")
+    parts = (total, year["quantity_count"])
+    t.add("equal_part_cost_cur", F["cost_of_a_part_cur"], *parts, label="Equal yearly cost of a part, without material")
     return t
 
 

@@ -15,6 +15,7 @@ import numpy as np
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.comparison.assumption_swings import CAUSES_OF_WORTH, YEARS
 from xlfab.comparison.estimate import OptionTables
+from xlfab.comparison.option_year import UPKEEP
 from xlfab.comparison.purchase_flows import RELEASED
 from xlfab.comparison.random_draws import OptionRisk, filled
 from xlfab.core.arrays import Numbers
@@ -44,7 +45,7 @@ def spread_tables(number: int, one: OptionTables, first: OptionTables, terms: Ta
     causes = _causes(number, one, first, terms, risk.drawn)
     quantiles = _quantiles(number, one, causes, risk.drawn)
     years = _years(number, one, causes, risk.drawn)
-    return SpreadTables(causes, quantiles, years, _sums(number, one, causes, quantiles, years, terms))
+    return SpreadTables(causes, quantiles, years, _sums(number, one, causes, quantiles, years, risk.drawn))
 
 
 def _causes(number: int, one: OptionTables, first: OptionTables, terms: Table, drawn: dict[str, Numbers]) -> Table:
@@ -61,7 +62,7 @@ def _causes(number: int, one: OptionTables, first: OptionTables, terms: Table, d
     yearly = {
         "labour": ("labour_cost_cur_per_year",),
         "energy": ("electricity_cost_cur_per_year",),
-        "upkeep": ("maintenance_cost_cur_per_year", "try_out_cost_cur_per_year"),
+        "upkeep": UPKEEP,
     }
     for cause, columns in yearly.items():
         costs = [option.year[column] for option in (first, one) for column in columns]
@@ -113,7 +114,7 @@ def _quantiles(number: int, one: OptionTables, causes: Table, drawn: dict[str, N
     t.fix("lower_level_share", levels[:-1], "Draws below the stretch")
     t.fix("stretch_share", np.diff(levels), "Draws in the stretch")
     for name, centre in _centres(one).items():
-        offsets = np.quantile(filled(drawn[name]), levels) - float(np.asarray(centre.table.value(centre.column))[0])
+        offsets = np.quantile(_offsets(drawn[name], centre), levels)
         stem = name.removesuffix("_cur")
         ends = []
         for end, part in (("lower", offsets[:-1]), ("upper", offsets[1:])):
@@ -132,6 +133,10 @@ def _centres(one: OptionTables) -> dict[str, Ref]:
         "worth": one.measures["net_present_value_cur"],
         "in_target_cur": one.measures["in_target_cur"],
     }
+
+
+def _offsets(drawn: Numbers, centre: Ref) -> Numbers:
+    return filled(drawn) - float(np.asarray(centre.table.value(centre.column)).reshape(-1)[0])
 
 
 def _moved(centre: Any, offset: Any, scale: Any) -> Any:
@@ -173,7 +178,9 @@ def _step(year: Any, before: Any, flow: Any) -> Any:
     return np.where(year > 0, F["payback_step_years"].formula(before, flow), 0.0)
 
 
-def _sums(number: int, one: OptionTables, causes: Table, quantiles: Table, years: Table, terms: Table) -> Table:
+def _sums(
+    number: int, one: OptionTables, causes: Table, quantiles: Table, years: Table, drawn: dict[str, Numbers]
+) -> Table:
     """Chances, doubts and paybacks, and whether they are those of the build."""
     t = Table.record(f"spread_sums_{number}", f"How sure it is, option {number}")
     scale = causes["spread_scale_ratio"]
@@ -184,8 +191,8 @@ def _sums(number: int, one: OptionTables, causes: Table, quantiles: Table, years
             quantiles[f"{stem}_part_share"],
             label=f"Chance that it is above zero: {label.lower()}",
         )
-        ends = [float(np.interp(level, *_points(quantiles, stem))) for level in (0.1, 0.9)]
-        t.fix(f"{stem}_built_doubt_cur", (ends[1] - ends[0]) / 2, f"{label}, ± (8 in 10 draws), as drawn")
+        within = float(np.quantile(np.abs(_offsets(drawn[name], _centres(one)[name])), 0.8))
+        t.fix(f"{stem}_built_doubt_cur", within, f"{label}, ± (8 in 10 draws), as drawn")
         t.add(
             f"{stem}_doubt_cur",
             lambda width, by: width * by,
@@ -198,17 +205,11 @@ def _sums(number: int, one: OptionTables, causes: Table, quantiles: Table, years
         t.total(f"{case}_end_cur", years[f"{case}_flow_cur"], label=f"Money back at the end, {words}")
         reached = (f"{case}_steps_years", f"{case}_end_cur", one.purchase["outlay_cur"])
         t.add(f"{case}_payback_years", F["payback_if_reached_years"], *reached, label=f"Simple payback, {words}")
-    _freshness(t, one, causes, terms)
+    _freshness(t, one, causes)
     return t
 
 
-def _points(quantiles: Table, stem: str) -> tuple[Numbers, Numbers]:
-    lower, upper = (np.asarray(quantiles.value(f"{stem}_{end}_offset_cur")) for end in ("lower", "upper"))
-    levels = np.linspace(0.0, 1.0, STRETCHES + 1)
-    return levels, np.append(lower, upper[-1])
-
-
-def _freshness(t: Table, one: OptionTables, causes: Table, terms: Table) -> None:
+def _freshness(t: Table, one: OptionTables, causes: Table) -> None:
     """Compare what the draws lean on with what it was when the workbook was built."""
     now = {
         "worth": one.measures["net_present_value_cur"],

@@ -34,6 +34,8 @@ CAUSE_WORDS = {
     "demand_cost_cur_per_year": "the demand charge",
     "try_out_cost_cur_per_year": "material used up at set-up",
     "maintenance_cost_cur_per_year": "maintenance",
+    "standing_cost_cur_per_year": "floor, insurance and downtime",
+    "overtime_cost_cur_per_year": "overtime or another shift",
 }
 
 Checked = Sequence[tuple[MachineTables, Table]]  # machines with their checks

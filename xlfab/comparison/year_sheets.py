@@ -163,3 +163,5 @@ def cash_flows(book: Book, made: Comparison) -> None:
         sheet.subtitle("After loan, lease and tax")
         sheet.records(nets, names)
         sheet.blank_if_none([net[name] for net in nets for name in MAY_LACK if name in net.columns])
+        sheet.subtitle("A month of the first year")
+        sheet.records([one.worth.by_month for one in others], names, main=("saving_cur", "instalment_cur", "left_cur"))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
+
 from xlfab.core.registry import function
 
 
@@ -108,3 +110,26 @@ def part_cost_cur(
     """
     made = material_cost_cur + shear_cost_cur + brake_cost_cur
     return good_part_cost_cur.formula(made, scrap_share) + setup_cost_cur + energy_cost_cur
+
+
+@function("overtime")
+def overtime_cost_cur_per_year(
+    labour_cost_cur_per_year: Any,
+    busy_h_per_year: Any,
+    usable_h_per_year: Any,
+    extra_h_per_year: Any,
+    extra_wage_share: Any,
+) -> Any:
+    """Extra pay of a year for the hours that pass a machine's usual ones and are worked as overtime or in another shift.
+
+    Arguments: labour_cost_cur_per_year [currency/year] at the usual wage, busy_h_per_year [h/year], usable_h_per_year [h/year], extra_h_per_year [h/year] that can be worked beyond them, extra_wage_share [share] of the wage.
+    Returns: [currency/year].
+    Holds: people are spread over the year as the machine's hours are; hours beyond the extra ones are not paid, for they do not exist.
+    Sources: overtime.
+
+    >>> overtime_cost_cur_per_year(60000, 2000, 1800, 500, 0.25), overtime_cost_cur_per_year(60000, 1500, 1800, 500, 0.25)
+    (1500.0, 0.0)
+    """
+    beyond = np.minimum(np.maximum(busy_h_per_year - usable_h_per_year, 0.0), extra_h_per_year)
+    busy = np.where(busy_h_per_year > 0, busy_h_per_year, 1.0)
+    return labour_cost_cur_per_year * beyond / busy * extra_wage_share

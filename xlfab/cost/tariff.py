@@ -25,6 +25,23 @@ def energy_cost_cur_per_year(energy_kwh: Any, energy_price_cur_per_kwh: Any) -> 
     return energy_kwh * energy_price_cur_per_kwh
 
 
+@function("tariff-practice")
+def energy_cost_with_nights_cur_per_year(
+    energy_kwh: Any, night_energy_kwh: Any, energy_price_cur_per_kwh: Any, night_price_cur_per_kwh: Any
+) -> Any:
+    """Yearly cost of electricity of which a part is drawn outside the shifts, at the price of those hours.
+
+    Arguments: energy_kwh [kWh] a year in all, night_energy_kwh [kWh] of it outside the shifts, energy_price_cur_per_kwh [currency/kWh] in the shifts, night_price_cur_per_kwh [currency/kWh] outside them.
+    Returns: [currency/year].
+    Holds: both prices are means over their own hours.
+    Sources: tariff-practice.
+
+    >>> round(energy_cost_with_nights_cur_per_year(1000, 200, 0.2, 0.1), 6)
+    180.0
+    """
+    return (energy_kwh - night_energy_kwh) * energy_price_cur_per_kwh + night_energy_kwh * night_price_cur_per_kwh
+
+
 @function("tariff-blocks")
 def block_cost_cur(
     energy_kwh: Any, block_kwh: Any, first_price_cur_per_kwh: Any, further_price_cur_per_kwh: Any

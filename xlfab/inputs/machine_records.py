@@ -130,6 +130,9 @@ class Running(Record):
     life_years: float
     floor_area_m2: float
     maintenance_share: float
+    insurance_share: float
+    downtime_h_per_year: float
+    resale_now_cur: float
 
     @model_validator(mode="after")
     def _states_and_money_fit(self) -> Self:

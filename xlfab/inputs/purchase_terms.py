@@ -53,6 +53,8 @@ class Option(Record):
     buy: list[Name]
     delivery_cur: float
     training_cur: float
+    tooling_cur: float
+    commissioning_cur: float
     trade_in_cur: float
     grant_cur: float
     lease_payment_cur_per_year: float

@@ -30,6 +30,7 @@ class Tariff(Record):
     summer_peak_price_cur_per_kwh: float
     peak_hours_share: float
     summer_hours_share: float
+    night_peak_hours_share: float
     demand_price_cur_per_kw: float
     demand_window_min: float
     busy_stretch_min: float

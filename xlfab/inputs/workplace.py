@@ -57,6 +57,9 @@ class Workplace(Record):
     break_on_switch: float
     timer_switch: float
     mean_gap_min: float
+    extra_h_per_year: float
+    extra_wage_share: float
+    downtime_cur_per_h: float
 
     @model_validator(mode="after")
     def _calendar_is_a_year(self) -> Self:

@@ -15,19 +15,25 @@ NEAR = (
 
 @function("cash-flow")
 def purchase_outlay_cur(
-    machine_price_cur: Any, delivery_cur: Any, training_cur: Any, trade_in_cur: Any, grant_cur: Any
+    machine_price_cur: Any,
+    delivery_cur: Any,
+    training_cur: Any,
+    tooling_cur: Any,
+    commissioning_cur: Any,
+    trade_in_cur: Any,
+    grant_cur: Any,
 ) -> Any:
-    """What is paid at the start: price, delivery and installation, training, less trade-in and grant.
+    """What is paid at the start: price, delivery, training, tooling, commissioning, less trade-in and grant.
 
-    Arguments: machine_price_cur [currency], delivery_cur [currency] with installation, training_cur [currency], trade_in_cur [currency], grant_cur [currency].
+    Arguments: machine_price_cur [currency], delivery_cur [currency] with installation, training_cur [currency], tooling_cur [currency], commissioning_cur [currency], trade_in_cur [currency], grant_cur [currency].
     Returns: [currency].
     Holds: all paid in year 0; tax and grants are a matter for an accountant.
     Sources: cash-flow.
 
-    >>> purchase_outlay_cur(150000, 4000, 2500, 20000, 0)
-    136500.0
+    >>> purchase_outlay_cur(150000, 4000, 2500, 3000, 1000, 20000, 0)
+    140500.0
     """
-    return machine_price_cur + delivery_cur + training_cur - trade_in_cur - grant_cur
+    return machine_price_cur + delivery_cur + training_cur + tooling_cur + commissioning_cur - trade_in_cur - grant_cur
 
 
 @function("cash-flow")

@@ -139,3 +139,19 @@ def real_rate_share(discount_rate_share: Any, inflation_share: Any) -> Any:
     0.05
     """
     return (1 + discount_rate_share) / (1 + inflation_share) - 1
+
+
+@function("annual-equivalent", domain="no part is made in the year")
+def cost_of_a_part_cur(yearly_cost_cur_per_year: Any, yearly_quantity_count: Any) -> Any:
+    """A year's cost, capital included, over the parts of the year: what a part costs at the volume that the shop has.
+
+    Arguments: yearly_cost_cur_per_year [currency/year] as an equal yearly cost, yearly_quantity_count [count].
+    Returns: [currency] a part.
+    Holds: at another volume the capital is spread over other parts, so it is no price to quote from.
+    Sources: annual-equivalent.
+
+    >>> cost_of_a_part_cur(51000, 8500)
+    6.0
+    """
+    made = np.where(yearly_quantity_count > 0, yearly_quantity_count, np.nan)
+    return yearly_cost_cur_per_year / made

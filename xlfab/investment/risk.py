@@ -69,11 +69,6 @@ class Spread:
     p90_error: float
     mean_error: float
 
-    @property
-    def half_width(self) -> float:
-        """Half of the span in which eight draws in ten lie."""
-        return (self.p90 - self.p10) / 2
-
 
 def one_at_a_time(model: Model, doubts: Sequence[Doubt], results: Sequence[str]) -> dict[str, list[Swing]]:
     """Move each assumption to its low and its high value alone; for each result the swings, widest first. One call of the model.

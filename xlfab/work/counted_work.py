@@ -13,6 +13,14 @@ if TYPE_CHECKING:
     from xlfab.work.machine_work import OnMachine
 
 
+def first_name(scenario: Any, kind: str) -> str:
+    """The machine of a kind with which the first option works; without options the first of the kind."""
+    if scenario.options:
+        return str(getattr(scenario.options[0], kind))
+    machines = scenario.shears if kind == "shear" else scenario.press_brakes
+    return str(machines[0].name) if machines else ""
+
+
 def of_first_option(scenario: Any, machines: Sequence[OnMachine]) -> list[OnMachine]:
     """The machines of the first option; without options all."""
     if not scenario.options:

@@ -36,14 +36,18 @@ def on_machine(
     lookups: dict[str, Table],
     common: Any,
     v: Variants,
+    kept_up: Ref | None = None,
 ) -> OnMachine:
-    """Lay out one machine; `common` is the list of parts, their figures, the workplace and the tariff."""
+    """Lay out one machine; `common` is the list of parts, their figures, the workplace and the tariff.
+
+    `kept_up` is the price that a share of maintenance is taken of; without it the machine's own.
+    """
     part_list, data, workplace, _ = common
     title = f"{kind.replace('_', ' ').capitalize()} {number}"
     record = shop_tables.stated_record(f"{kind}_{number}", title, kind, item.name, shop_tables.fields_of(item), v)
     shop_tables.hours_in_use(record, workplace)
     strokes = step_data["strokes_per_year"] if "strokes_per_year" in step_data.columns else None
-    rate = machine_rate(number, kind, record, workplace, strokes)
+    rate = machine_rate(number, kind, record, workplace, strokes, kept_up)
     collect: Ref | float = 0.0
     if kind == "shear":
         basis = cut_times.stroke_basis(number, record, workplace)

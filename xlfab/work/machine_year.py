@@ -16,15 +16,20 @@ CAUSES = ("ram", "gauge", "operator")
 HOURS_A_YEAR = 8760
 
 
-def machine_rate(number: int, kind: str, machine: Table, workplace: Table, strokes: Ref | None) -> Table:
-    """Machine-hour rate, every line of it visible; `strokes` are a blade's in a year, if the work of a whole year is known."""
+def machine_rate(
+    number: int, kind: str, machine: Table, workplace: Table, strokes: Ref | None, kept_up: Ref | None
+) -> Table:
+    """Machine-hour rate, every line of it visible; `strokes` are a blade's in a year, if the work of a whole year is known.
+
+    A share of maintenance is taken of one price for all machines of a kind, `kept_up`: a dearer offer does not break down more often.
+    """
     t = Table.record(f"{kind}_rate_{number}", f"Machine-hour rate, {kind.replace('_', ' ')} {number}")
     t.add("labour_rate_cur_per_h", F["labour_rate_cur_per_h"], workplace["wage_cur_per_h"], workplace["burden_share"])
-    add_rate(t, machine, workplace, upkeep(t, machine, strokes))
+    add_rate(t, machine, workplace, upkeep(t, machine, strokes, kept_up))
     return t
 
 
-def upkeep(t: Table, m: Table, strokes: Ref | None) -> Ref:
+def upkeep(t: Table, m: Table, strokes: Ref | None, kept_up: Ref | None = None) -> Ref:
     """Add the lines of maintenance; the result is the share of the price or the sum of the lines, never both."""
     powered = m["on_h_per_year"]
     oil = (m["oil_volume_l"], m["oil_price_cur_per_l"], m["oil_disposal_cur_per_l"], m["oil_interval_h"])
@@ -38,8 +43,8 @@ def upkeep(t: Table, m: Table, strokes: Ref | None) -> Ref:
         blades = t.add("blade_cost_cur_per_year", F["blade_cost_cur_per_year"], *edge, "strokes_per_year")
     lines = ("oil_cost_cur_per_year", "wear_parts_cost_cur_per_year", blades, m["service_cost_cur_per_year"])
     t.add("itemised_cost_cur_per_year", F["itemised_maintenance_cur_per_year"], *lines)
-    share = (m["machine_price_cur"], m["maintenance_share"])
-    label = "Maintenance by share of the price"
+    share = (kept_up or m["machine_price_cur"], m["maintenance_share"])
+    label = "Maintenance by share of the price" if kept_up is None else "Maintenance by share of the first one's price"
     t.add("share_cost_cur_per_year", F["maintenance_cost_cur_per_year"], *share, label=label)
     both = ("share_cost_cur_per_year", "itemised_cost_cur_per_year", m["itemised_switch"])
     return t.add("chosen_cost_cur_per_year", F["chosen_maintenance_cur_per_year"], *both, label="Maintenance as chosen")
@@ -192,12 +197,23 @@ def machine_year(
     t.total("lift_energy_kwh", on["lift_energy_kwh"], where=here)
     parts = ("waiting_energy_kwh", "ready_energy_kwh", "work_energy_kwh", "lift_energy_kwh")
     t.add("energy_kwh", lambda a, b, c, d: a + b + c + d, *parts, label="Electricity a year")
+    prices = (tariff["mean_energy_price_cur_per_kwh"], tariff["night_price_cur_per_kwh"])
     t.add(
-        "energy_cost_cur_per_year", F["energy_cost_cur_per_year"], "energy_kwh", tariff["mean_energy_price_cur_per_kwh"]
+        "energy_cost_cur_per_year",
+        F["energy_cost_with_nights_cur_per_year"],
+        "energy_kwh",
+        "night_energy_kwh",
+        *prices,
+        label="Electricity without demand charge",
     )
+    paid = ("energy_cost_cur_per_year", "energy_kwh", prices[0])
+    t.add("paid_price_cur_per_kwh", _paid_price, *paid, label="Energy price paid, mean of its own hours")
     busy = ("ready_energy_kwh", "work_energy_kwh", "lift_energy_kwh", "busy_h_per_year")
     t.add("busy_power_kw", _while_busy, *busy, label="Mean power while working")
-    add_demand(t, machine, tariff, "busy_power_kw")
+    working = (on["busy_h_per_year"], on["work_energy_kwh"], on["lift_energy_kwh"], t["base_power_kw"], here)
+    on.add("part_power_kw", _part_power, *working, label="Mean power of the part while working")
+    t.peak("heaviest_power_kw", on["part_power_kw"], label="Mean power while working, the part that draws most")
+    add_demand(t, machine, tariff, "heaviest_power_kw")
     t.add(
         "co2_kg_per_year",
         lambda kwh, factor: kwh * factor,
@@ -217,7 +233,32 @@ def machine_year(
         "try_out_cost_cur_per_year", on["try_out_cost_cur_per_year"], label="Material used up at set-up", where=here
     )
     t.add("maintenance_cost_cur_per_year", lambda cost: cost, rate["maintenance_cost_cur_per_year"])
+    _standing(t, machine, rate, workplace)
     return t
+
+
+def _standing(t: Table, m: Table, rate: Table, workplace: Table) -> None:
+    """What the machine costs whether it works or not, and what hours beyond its usual ones cost more."""
+    insured = (m["machine_price_cur"], m["insurance_share"])
+    t.add("insurance_cost_cur_per_year", lambda price, share: price * share, *insured, label="Insurance")
+    down = (m["downtime_h_per_year"], workplace["downtime_cur_per_h"])
+    t.add("downtime_cost_cur_per_year", lambda hours, cost: hours * cost, *down, label="Stated downtime")
+    lines = (rate["space_cost_cur_per_year"], "insurance_cost_cur_per_year", "downtime_cost_cur_per_year")
+    t.add("standing_cost_cur_per_year", lambda a, b, c: a + b + c, *lines, label="Floor, insurance, downtime")
+    beyond = ("labour_cost_cur_per_year", "busy_h_per_year", "usable_h_per_year")
+    extra = (workplace["extra_h_per_year"], workplace["extra_wage_share"])
+    label = "Extra pay for overtime or another shift"
+    t.add("overtime_cost_cur_per_year", F["overtime_cost_cur_per_year"], *beyond, *extra, label=label)
+
+
+def _paid_price(cost: Any, kwh: Any, price: Any) -> Any:
+    return np.where(kwh > 0, cost / np.where(kwh > 0, kwh, 1.0), price)
+
+
+def _part_power(hours: Any, work: Any, lift: Any, base: Any, here: Any) -> Any:
+    """Nothing for a part that is not here, so that no peak passes over an error value."""
+    power = base + (work + lift) / np.where(hours > 0, hours, 1.0)
+    return np.where(here > 0, np.where(hours > 0, power, 0.0), 0.0)
 
 
 def _while_busy(ready: Any, work: Any, lift: Any, hours: Any) -> Any:
@@ -289,5 +330,5 @@ def part_energy(on: Table, year: Table, parts: Table, tariff: Table) -> None:
         "process_energy_kj",
         label="Electricity of a part",
     )
-    price = (tariff["mean_energy_price_cur_per_kwh"], year["demand_cost_cur_per_year"], year["energy_kwh"])
+    price = (year["paid_price_cur_per_kwh"], year["demand_cost_cur_per_year"], year["energy_kwh"])
     on.add("energy_cost_cur", F["part_energy_cost_cur"], "part_energy_kwh", *price, label="Electricity cost of a part")

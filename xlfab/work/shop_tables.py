@@ -83,6 +83,9 @@ def _mean_prices(t: Table) -> None:
     bands = [f"{band}price_cur_per_kwh" for band in ("energy_", "peak_", "summer_", "summer_peak_")]
     hours = ("peak_hours_share", "summer_hours_share", "tax_share")
     t.add("mean_energy_price_cur_per_kwh", F["mean_energy_price_cur_per_kwh"], *bands, *hours, label=ENERGY_PRICE)
+    nights = ("night_peak_hours_share", "summer_hours_share", "tax_share")
+    label = "Mean energy price outside the shifts, with tax"
+    t.add("night_price_cur_per_kwh", F["mean_energy_price_cur_per_kwh"], *bands, *nights, label=label)
     ratchet = ("ratchet_share", "quiet_months_count", "quiet_demand_share", "tax_share")
     price = ("demand_price_cur_per_kw", *ratchet)
     t.add("mean_demand_price_cur_per_kw", F["mean_demand_price_cur_per_kw"], *price, label=DEMAND_PRICE)
