@@ -62,7 +62,9 @@ def test_a_machine_counts_its_share_or_its_lines_and_mixing_is_named():
             counted = one.year.number("maintenance_cost_cur_per_year")
             item = next(item for item in (*shop.shears, *shop.press_brakes) if item.name == one.stated.value("name")[0])
             if item.name not in lines:
-                assert counted == pytest.approx(item.machine_price_cur * item.maintenance_share)
+                kind = shop.shears if one.kind == "shear" else shop.press_brakes
+                first = next(item for item in kind if item.name == getattr(shop.options[0], one.kind))
+                assert counted == pytest.approx(first.machine_price_cur * item.maintenance_share)
                 continue
             wage = shop.workplace.wage_cur_per_h * (1 + shop.workplace.burden_share)
             oil = item.oil_volume_l * (item.oil_price_cur_per_l + item.oil_disposal_cur_per_l) / item.oil_interval_h

@@ -88,7 +88,9 @@ def test_tax_is_on_energy_and_demand_and_the_fixed_charge_on_neither_comparison_
 def test_a_long_stretch_of_work_is_billed_at_the_mean_while_working_and_a_short_one_in_part():
     whole, third, none = (changed(busy_stretch_min=minutes) for minutes in (60, 5, 0))
     for long, short, flat in zip(whole.job.machines, third.job.machines, none.job.machines, strict=True):
-        busy, mean = long.year.number("busy_power_kw"), long.year.number("mean_power_kw")
+        busy, mean = long.year.number("heaviest_power_kw"), long.year.number("mean_power_kw")
+        assert busy >= long.year.number("busy_power_kw")
+        assert busy == pytest.approx(long.parts.value("part_power_kw").max())
         assert long.year.number("window_demand_kw") == pytest.approx(busy)
         assert flat.year.number("window_demand_kw") == pytest.approx(mean)
         assert short.year.number("window_demand_kw") == pytest.approx(mean + (busy - mean) / 3)

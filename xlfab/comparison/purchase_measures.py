@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from xlfab.catalogue import FUNCTIONS as F
-from xlfab.tables.table import Table
+from xlfab.tables.table import Ref, Table
 
 
 @dataclass(frozen=True)
@@ -78,6 +78,27 @@ def equal_yearly_cost(number: int, option: Table, owned: Owned, year: Table, pur
     """
     t = Table.record(f"equal_yearly_cost_{number}", f"Equal yearly cost, option {number}")
     rate, study = purchase["discount_rate_share"], purchase["study_years"]
+    terms = _owned(t, owned, rate, study)
+    keys = ("delivery_cur", "training_cur", "tooling_cur", "commissioning_cur", "trade_in_cur", "grant_cur")
+    label = "Delivery, training, tooling, commissioning less trade-in and grant"
+    t.add("once_cur", F["purchase_outlay_cur"], 0.0, *(option[key] for key in keys), label=label)
+    goes: tuple[str | Ref, ...] = ("once_cur", *(machine["resale_now_cur"] for machine in owned.gone))
+    label = "With the resale value of what goes, which keeping it would cost"
+    t.add("once_and_gone_cur", lambda *items: sum(items[1:], items[0]), *goes, label=label)
+    spread = ("once_and_gone_cur", rate, study)
+    t.add("once_cur_per_year", F["annuity_cur_per_year"], *spread, label="The same over the study")
+    running = year["running_cost_cur_per_year"]
+    t.add("running_cost_cur_per_year", lambda cost: cost, running, label="Running cost a year")
+    lines = (*terms, "once_cur_per_year", "running_cost_cur_per_year")
+    total = "equal_yearly_cost_cur_per_year"
+    t.add(total, lambda *items: sum(items[1:], items[0]), *lines, label="Equal yearly cost")
+    parts = (total, year["quantity_count"])
+    t.add("equal_part_cost_cur", F["cost_of_a_part_cur"], *parts, label="Equal yearly cost of a part, without material")
+    return t
+
+
+def _owned(t: Table, owned: Owned, rate: Ref, study: Ref) -> list[str]:
+    """What the machines that an option buys and keeps cost a year."""
     terms = []
     for place, machine in enumerate(owned.bought, 1):
         name = f"machine_{place}_cur_per_year"
@@ -94,22 +115,7 @@ def equal_yearly_cost(number: int, option: Table, owned: Owned, year: Table, pur
             name, F["equivalent_annual_cost_cur_per_year"], *kept, label=f"Kept machine {place}, what keeping it costs"
         )
         terms.append(name)
-    keys = ("delivery_cur", "training_cur", "tooling_cur", "commissioning_cur", "trade_in_cur", "grant_cur")
-    label = "Delivery, training, tooling, commissioning less trade-in and grant"
-    t.add("once_cur", F["purchase_outlay_cur"], 0.0, *(option[key] for key in keys), label=label)
-    goes = ("once_cur", *(machine["resale_now_cur"] for machine in owned.gone))
-    label = "With the resale value of what goes, which keeping it would cost"
-    t.add("once_and_gone_cur", lambda *items: sum(items[1:], items[0]), *goes, label=label)
-    spread = ("once_and_gone_cur", rate, study)
-    t.add("once_cur_per_year", F["annuity_cur_per_year"], *spread, label="The same over the study")
-    running = year["running_cost_cur_per_year"]
-    t.add("running_cost_cur_per_year", lambda cost: cost, running, label="Running cost a year")
-    lines = (*terms, "once_cur_per_year", "running_cost_cur_per_year")
-    total = "equal_yearly_cost_cur_per_year"
-    t.add(total, lambda *items: sum(items[1:], items[0]), *lines, label="Equal yearly cost")
-    parts = (total, year["quantity_count"])
-    t.add("equal_part_cost_cur", F["cost_of_a_part_cur"], *parts, label="Equal yearly cost of a part, without material")
-    return t
+    return terms
 
 
 def moving_electricity(number: int, year: Table) -> Table:

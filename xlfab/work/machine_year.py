@@ -197,23 +197,7 @@ def machine_year(
     t.total("lift_energy_kwh", on["lift_energy_kwh"], where=here)
     parts = ("waiting_energy_kwh", "ready_energy_kwh", "work_energy_kwh", "lift_energy_kwh")
     t.add("energy_kwh", lambda a, b, c, d: a + b + c + d, *parts, label="Electricity a year")
-    prices = (tariff["mean_energy_price_cur_per_kwh"], tariff["night_price_cur_per_kwh"])
-    t.add(
-        "energy_cost_cur_per_year",
-        F["energy_cost_with_nights_cur_per_year"],
-        "energy_kwh",
-        "night_energy_kwh",
-        *prices,
-        label="Electricity without demand charge",
-    )
-    paid = ("energy_cost_cur_per_year", "energy_kwh", prices[0])
-    t.add("paid_price_cur_per_kwh", _paid_price, *paid, label="Energy price paid, mean of its own hours")
-    busy = ("ready_energy_kwh", "work_energy_kwh", "lift_energy_kwh", "busy_h_per_year")
-    t.add("busy_power_kw", _while_busy, *busy, label="Mean power while working")
-    working = (on["busy_h_per_year"], on["work_energy_kwh"], on["lift_energy_kwh"], t["base_power_kw"], here)
-    on.add("part_power_kw", _part_power, *working, label="Mean power of the part while working")
-    t.peak("heaviest_power_kw", on["part_power_kw"], label="Mean power while working, the part that draws most")
-    add_demand(t, machine, tariff, "heaviest_power_kw")
+    _electricity_cost(t, machine, on, tariff)
     t.add(
         "co2_kg_per_year",
         lambda kwh, factor: kwh * factor,
@@ -235,6 +219,33 @@ def machine_year(
     t.add("maintenance_cost_cur_per_year", lambda cost: cost, rate["maintenance_cost_cur_per_year"])
     _standing(t, machine, rate, workplace)
     return t
+
+
+def _electricity_cost(t: Table, machine: Table, on: Table, tariff: Table) -> None:
+    """What the year's electricity costs in the shifts and outside them, and the demand of the part that draws most."""
+    prices = (tariff["mean_energy_price_cur_per_kwh"], tariff["night_price_cur_per_kwh"])
+    t.add(
+        "energy_cost_cur_per_year",
+        F["energy_cost_with_nights_cur_per_year"],
+        "energy_kwh",
+        "night_energy_kwh",
+        *prices,
+        label="Electricity without demand charge",
+    )
+    paid = ("energy_cost_cur_per_year", "energy_kwh", prices[0])
+    t.add("paid_price_cur_per_kwh", _paid_price, *paid, label="Energy price paid, mean of its own hours")
+    busy = ("ready_energy_kwh", "work_energy_kwh", "lift_energy_kwh", "busy_h_per_year")
+    t.add("busy_power_kw", _while_busy, *busy, label="Mean power while working")
+    working = (
+        on["busy_h_per_year"],
+        on["work_energy_kwh"],
+        on["lift_energy_kwh"],
+        t["base_power_kw"],
+        on["here_switch"],
+    )
+    on.add("part_power_kw", _part_power, *working, label="Mean power of the part while working")
+    t.peak("heaviest_power_kw", on["part_power_kw"], label="Mean power while working, the part that draws most")
+    add_demand(t, machine, tariff, "heaviest_power_kw")
 
 
 def _standing(t: Table, m: Table, rate: Table, workplace: Table) -> None:

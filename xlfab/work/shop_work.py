@@ -83,7 +83,7 @@ def lay_out(scenario: Any, v: Variants, taken: Any = None) -> ShopWork:
     common = (part_list, data, workplace, tariff)
     steps = {"shear": (cuts, cut_data), "press_brake": (bends, bend_data)}
     on = {
-        kind: _laid_out(kind, items, counted_work.first_name(scenario, kind), (*steps[kind], lookups, common, v))
+        kind: _laid_out(kind, items, counted_work.first_name(scenario, kind), *steps[kind], (lookups, common, v))
         for kind, items in (("shear", scenario.shears), ("press_brake", scenario.press_brakes))
     }
     there = counted_work.of_first_option(scenario, [*on["shear"], *on["press_brake"]])
@@ -95,12 +95,19 @@ def lay_out(scenario: Any, v: Variants, taken: Any = None) -> ShopWork:
     return ShopWork(scenario, *stated, lookups, study, data, bend_data, cut_data, counted, shears, brakes)
 
 
-def _laid_out(kind: str, items: list[Any], first: str, rest: tuple[Any, ...]) -> list[OnMachine]:
+def _laid_out(
+    kind: str,
+    items: list[Any],
+    first: str,
+    steps: Table,
+    step_data: Table,
+    rest: tuple[dict[str, Table], Any, Variants],
+) -> list[OnMachine]:
     """The machines of a kind in their order; a share of maintenance is taken of the price of the first option's."""
     found: dict[str, OnMachine] = {}
     for number, item in sorted(enumerate(items, 1), key=lambda pair: pair[1].name != first):
         base = found[first].stated["machine_price_cur"] if first in found else None
-        found[item.name] = on_machine(number, kind, item, *rest, base)
+        found[item.name] = on_machine(number, kind, item, steps, step_data, *rest, base)
     return [found[item.name] for item in items]
 
 
