@@ -27,6 +27,8 @@ CAUSES = {
     "demand_cost_cur_per_year": "Demand charge",
     "try_out_cost_cur_per_year": "Try-out material",
     "maintenance_cost_cur_per_year": "Maintenance",
+    "standing_cost_cur_per_year": "Floor, insurance",
+    "overtime_cost_cur_per_year": "Overtime",
 }
 _LEAST = 0.01  # of the largest cause: what is smaller goes into one line
 
