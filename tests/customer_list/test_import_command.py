@@ -48,7 +48,7 @@ def test_accepted_list_is_written(plain, tmp_path):
     assert "2 parts, 4 cuts, 2 bends" in result.stdout
     assert "2 rows, 75 pieces" in result.stdout and "length 300 to 410 mm" in result.stdout
     assert "a placeholder" in result.stdout and "Next: xlfab quote" in result.stdout
-    names = ["mapping.toml", "notes.csv", "parts.csv", "scenario.toml", "steps.csv"]
+    names = ["mapping.toml", "notes.csv", "parts.csv", "quote.toml", "scenario.toml", "steps.csv"]
     assert sorted(item.name for item in (tmp_path / "shop").iterdir()) == names
 
 

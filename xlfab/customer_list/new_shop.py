@@ -14,6 +14,7 @@ from xlfab.core.errors import ScenarioError
 from xlfab.inputs.defaults import defaults
 from xlfab.inputs.rests_on import PLACEHOLDER
 
+TITLE = "Name of your shop"
 SHEAR, BRAKE = "Shear", "Press brake"
 _MACHINES: dict[str, dict[str, float]] = {
     SHEAR: {"shear_capacity_mm": 6.0, "blade_length_mm": 3100.0},
@@ -29,7 +30,7 @@ def start_prices(currency: str) -> dict[str, tuple[float, float, float]]:
     return {row["what"]: (float(row["value"]), float(row["low"]), float(row["high"])) for row in rows}
 
 
-def shop_text(title: str, currency: str, units: str, materials: list[str]) -> str:
+def shop_text(currency: str, units: str, materials: list[str]) -> str:
     """scenario.toml of a shop for these materials; ScenarioError where nothing is known in the currency."""
     import tomlkit
 
@@ -43,7 +44,7 @@ def shop_text(title: str, currency: str, units: str, materials: list[str]) -> st
         tomlkit.comment("Made for an imported list. Prices and machines below are placeholders: put in your own.")
     )
     document.add(tomlkit.comment("What is not here is a default; the sheet Assumptions says on what each rests."))
-    document.update({"name": "imported", "title": title, "currency": currency, "units": units})
+    document.update({"name": "imported", "title": TITLE, "currency": currency, "units": units})
     lists: dict[str, list[dict[str, Any]]] = {
         "material": [
             {

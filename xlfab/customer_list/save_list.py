@@ -33,7 +33,7 @@ class ShopAround:
     own: Path | None
     currency: str
     units: str
-    title: str
+    list_name: str
     materials: tuple[str, ...]
 
 
@@ -96,15 +96,27 @@ def _shop(intake: Intake, place: Path, shop: ShopAround) -> None:
             return
     else:
         used = [name for name in shop.materials if name in {str(part["material"]) for part in intake.parts}]
-        text = shop_text(shop.title, shop.currency, shop.units, used or list(shop.materials[:1]))
+        text = shop_text(shop.currency, shop.units, used or list(shop.materials[:1]))
         (place / SCENARIO_FILE).write_text(text, encoding="utf-8")
-    if intake.breaks:
-        (place / QUOTE_FILE).write_text(_breaks_text(intake.breaks), encoding="utf-8")
+    (place / QUOTE_FILE).write_text(_quote_text(intake.breaks, shop.list_name), encoding="utf-8")
 
 
-def _breaks_text(breaks: set[float]) -> str:
-    """The quantities that the list asks prices for, filled up with the usual ones."""
+def _quote_text(breaks: set[float], list_name: str) -> str:
+    """quote.toml: the list as the customer's reference, and the quantities that it asks prices for, filled up with the usual ones."""
+    import tomlkit
+
+    document = tomlkit.document()
+    document.add(tomlkit.comment("Texts and terms of the quote; what is left out is a default."))
+    document["texts"] = {
+        "customer": "",
+        "reference": list_name,
+        "quote_number": "",
+        "quote_date": "",
+        "prepared_by": "",
+    }
+    if not breaks:
+        return tomlkit.dumps(document)
     usual = [defaults("quote", "")[f"break_{number}_count"].value for number in range(1, BREAKS + 1)]
     wanted = [*sorted(breaks)[:BREAKS], *(value for value in usual if value not in breaks)][:BREAKS]
-    lines = [f"break_{number}_count = {value:.0f}" for number, value in enumerate(sorted(wanted), 1)]
-    return "# The quantities of the customer's list, up to five.\n[quote]\n" + "\n".join(lines) + "\n"
+    document["quote"] = {f"break_{number}_count": round(value) for number, value in enumerate(sorted(wanted), 1)}
+    return tomlkit.dumps(document)
