@@ -150,10 +150,10 @@ def row_of(cell: str) -> str:
 
 def corpora() -> dict[str, list[Case]]:
     """Every corpus by name."""
-    from corpus import cells_in_text, columns_in_text, fresh_lists, workbook_lists
+    from corpus import cells_in_text, columns_in_text, fresh_lists, later_lists, workbook_lists
 
     first = columns_in_text.CASES + cells_in_text.CASES + workbook_lists.CASES
-    return {"first corpus": first, "second corpus": fresh_lists.CASES}
+    return {"first corpus": first, "second corpus": fresh_lists.CASES, "third corpus": later_lists.CASES}
 
 
 def main(show: bool) -> int:

@@ -169,7 +169,7 @@ CASES = [
             "item\tgrade\tthickness\tlength\twidth\tlot\n"
             'M-1\tS235JR\t3 mm\t1.2 m\t30 cm\t6\nM-2\tS235JR\t1/8"\t4 ft\t12 inches\t6\nM-3\tS235JR\t3 mm\t900 furlongs\t300mm\t6\n'
         ),
-        {},
+        {("column", "list", "lot"): "F"},
         [
             ("M-1", "S235JR", 3, 1200, 300, 6, 6, None),
             ("M-2", "S235JR", 0.125 * IN, 4 * 304.8, 12 * IN, 6, 6, None),

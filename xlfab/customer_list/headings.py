@@ -68,6 +68,7 @@ _TOGETHER: dict[frozenset[str], str] = {
 }  # fmt: skip
 # one letter names a size only where nothing else in the heading is left to explain
 _LETTERS = {"t": "thickness", "s": "thickness", "l": "length", "w": "width", "b": "width"}
+_NUMBER_OR_SIZE = ("lot", "batch", "los", "charge")  # alone, it may be the size of a lot or its number
 _NUMBERED = frozenset({"part", "description", "material", "bends", "thickness", "remark", "revision", "item"})
 _SIZE_ORDER = re.compile(r"[^\W\d_]+(?: ?[x×*] ?[^\W\d_]+){1,2}")
 
@@ -110,7 +111,7 @@ def meaning(text: str) -> Meaning:
     fields, left = _with_letters(fields, left)
     name = _together(fields)
     series = left[0] if len(left) == 1 and re.fullmatch(r"[0-9]{1,7}|[a-h]", left[0]) else ""
-    sure = bool(name) and (not left or (name == "flanges" and bool(series)))
+    sure = bool(name) and bare not in _NUMBER_OR_SIZE and (not left or (name == "flanges" and bool(series)))
     if not name and fields:
         name = fields[-1]  # two fields at once: the last word is asked about
     return Meaning(name, unit, sure, series)

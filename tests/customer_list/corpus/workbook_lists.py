@@ -76,6 +76,6 @@ A1|S235JR|~|100|50|5|-|-
 A2|S235JR|3|~|50|6|-|-""", {"formats": {2: "0", 3: "0"}}),
     one("German headings, Menge pro Jahr, Los", [["Pos.", "Artikelnummer", "Benennung", "Werkstoff-Nr.", "Blechdicke", "Zuschnitt L", "Zuschnitt B", "Menge pro Jahr", "Los"], [10, "K-1", "Halter", "1.0330", 2, 100, 50, 1200, 100], [20, "K-2", "Deckel", "1.4301", 1.5, 300, 200, 600, 50]], """
 K-1|DC01|2|100|50|100|1200|-
-K-2|1.4301|1.5|300|200|50|600|-"""),
+K-2|1.4301|1.5|300|200|50|600|-""", column__lot="I"),
     one("A heading in capitals with line breaks, width first", [["DRAWING\nNUMBER", "MATERIAL\nGRADE", "BLANK\nWIDTH (MM)", "BLANK\nLENGTH (MM)", "THK\n(MM)", "BATCH\nSIZE"], ["A1", "S235JR", 50, 100, 2, 5], ["A2", "S235JR", 50, 120, 3, 6]], TRUTH),
 ]  # fmt: skip
