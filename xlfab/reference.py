@@ -12,6 +12,7 @@ from itertools import groupby
 from xlfab.catalogue import CATALOGUE, FUNCTIONS
 from xlfab.core.errors import InputError
 from xlfab.core.registry import Function
+from xlfab.core.search_words import topics, words_of
 from xlfab.core.sources import source
 from xlfab.core.units import unit_label
 
@@ -128,9 +129,21 @@ def _cited(key: str) -> str:
     return f"{found.citation} ({found.basis})"
 
 
+def questions(functions: Iterable[Function] = CATALOGUE) -> str:
+    """The opening of the reference: what people want to know, and the functions that answer it."""
+    known = {one.spec.name: one.spec.cell_name for one in functions}
+    lines = ["## I want to know ...", "", "| question | functions |", "| --- | --- |"]
+    for topic in topics():
+        named = [f"[{known[name]}](#{known[name].lower()})" for name in topic.functions if name in known]
+        if named:
+            lines.append(f"| {topic.question} | {', '.join(named)} |")
+    return "\n".join([*lines, ""])
+
+
 def document(functions: Iterable[Function] = CATALOGUE) -> str:
     """The whole reference in Markdown."""
-    parts = [_HEAD]
+    functions = tuple(functions)
+    parts = [_HEAD, questions(functions)]
     for group, members in groupby(functions, key=lambda one: one.spec.group):
         parts += [f"## {_TITLES.get(group, group)}\n", *map(page, members)]
     return "\n".join(parts)
@@ -138,8 +151,55 @@ def document(functions: Iterable[Function] = CATALOGUE) -> str:
 
 def find(name: str) -> Function:
     """A function by its Python or cell name, in capitals or not; InputError with the nearest names."""
-    key = name.strip().lower().removeprefix("fab_")
+    key = _key(name)
     if key not in FUNCTIONS:
-        near = difflib.get_close_matches(key, FUNCTIONS, n=4, cutoff=0.4)
+        near = [one.spec.name for one in search(name)[:4]] or difflib.get_close_matches(key, FUNCTIONS, n=4, cutoff=0.4)
         raise InputError(f"no function '{name}'" + (f"; near: {', '.join(near)}" if near else ""))
     return FUNCTIONS[key]
+
+
+def _key(name: str) -> str:
+    return name.strip().lower().removeprefix("fab_")
+
+
+def search(text: str) -> list[Function]:
+    """The functions that a word of the trade finds, the best first: by the words of a question, by name, by what it gives.
+
+    >>> [one.spec.name for one in search("tonnage")][:1], [one.spec.name for one in search("IRR")][:1]
+    (['air_bend_force_kn'], ['internal_rate_share'])
+    """
+    wanted = _plain(text)
+    if not wanted:
+        return []
+    asked = [
+        name for topic in topics() if any(wanted == _plain(word) for word in topic.words) for name in topic.functions
+    ]
+    ranks = dict.fromkeys(asked, 0)
+    for one in CATALOGUE:
+        name = one.spec.name
+        if wanted in _plain(name):
+            ranks.setdefault(name, 1)
+        elif any(wanted in _plain(word) for word in words_of(name)):
+            ranks.setdefault(name, 2)
+        elif wanted in _plain(one.spec.summary) or any(wanted in _plain(item.label) for item in one.spec.arguments):
+            ranks.setdefault(name, 3)
+    return [FUNCTIONS[name] for name in sorted(ranks, key=lambda name: ranks[name])]
+
+
+def nearest_words(text: str) -> list[str]:
+    """Words of the questions that look like a text, for a slip of the keyboard.
+
+    >>> nearest_words("tonage")
+    ['tonnage']
+    """
+    words = {word.lower(): word for topic in topics() for word in topic.words}
+    return [words[word] for word in difflib.get_close_matches(text.strip().lower(), words, n=4, cutoff=0.7)]
+
+
+_US_SPELLING = {"labor": "labour", "center": "centre", "gage": "gauge", "meter": "metre", "aluminum": "aluminium"}
+
+
+def _plain(text: str) -> str:
+    """A text as it is compared: small letters, British spelling, without spaces and hyphens."""
+    small = text.lower().replace("_", " ").replace("-", " ")
+    return "".join(_US_SPELLING.get(word, word) for word in small.split())

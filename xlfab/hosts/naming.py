@@ -8,6 +8,7 @@ from collections.abc import Iterable
 
 from xlfab.core.errors import HostError
 from xlfab.core.registry import Function, FunctionSpec
+from xlfab.core.search_words import words_of
 from xlfab.core.units import unit_label
 
 TEXT_LIMIT = 255  # Excel cuts descriptions of functions and arguments here
@@ -39,8 +40,15 @@ def method_name(spec: FunctionSpec) -> str:
 
 
 def description(spec: FunctionSpec) -> str:
-    """One line for a function wizard: what it is and the unit of the result."""
-    return _fitting(f"{spec.summary} Result in {unit_label(spec.unit.suffix)}.", spec.summary)
+    """One line for a function wizard: what it is, the unit of the result, and other words for it as far as there is room."""
+    text = _fitting(f"{spec.summary} Result in {unit_label(spec.unit.suffix)}.", spec.summary)
+    also = ""
+    for word in words_of(spec.name):
+        longer = f"{also}, {word}" if also else f" Also: {word}"
+        if len(text) + len(longer) + 1 > TEXT_LIMIT:
+            break
+        also = longer
+    return text + also + ("." if also else "")
 
 
 def argument_texts(spec: FunctionSpec) -> list[tuple[str, str]]:
