@@ -1,4 +1,10 @@
-"""Every published calculation, listed by hand in display order. All hosts, the reference and the tests read this list."""
+"""Every published calculation, listed by hand in display order. All hosts, the reference and the tests read this list.
+
+Some stand in no table of the program: people type them into their own cells. They are the other published forms (a stated V-die
+factor, a stated K-factor, the two learning curves, the two forms of the allowance), checks of a value that the program takes as an
+input (drive and motor efficiency, demand, power factor, a mean tariff price, working hours of a plan), factors of the handbooks
+(present value, capital recovery), and answers to one question (lot time, rest of a sheet, stopping in gaps, safety distance).
+"""
 
 from __future__ import annotations
 

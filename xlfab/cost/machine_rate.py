@@ -77,6 +77,10 @@ def machine_rate_cur_per_h(
 ) -> Any:
     """Machine-hour rate without energy and without labour.
 
+    K = (depreciation + interest + floor + upkeep) / planned hours. Depreciation is (price - salvage) / life; interest is taken on half
+    the price, which straight-line depreciation ties up on average; floor is area times its price a year. Electricity follows the work
+    and is counted apart, once. Source: the form of VDI 3258 sheet 1, as quoted by Haufe Controlling Office, ch. 5.
+
     Arguments: depreciation_cur_per_year [currency/year], interest_cur_per_year [currency/year], space_cost_cur_per_year [currency/year], maintenance_cost_cur_per_year [currency/year], planned_h_per_year [h/year].
     Returns: [currency/h].
     Holds: hours planned, not hours hoped for.

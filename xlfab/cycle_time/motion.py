@@ -15,6 +15,12 @@ def axis_move_time_s(
 ) -> Any:
     """Time of one axis move, rest to rest, under limits of speed, acceleration and jerk.
 
+    With d the way, v, a and j the limits. Speeding up with rising, constant and falling acceleration to v takes v/a + a/j; where v is
+    too low to reach a, the acceleration peaks at sqrt(v j). Braking is its mirror image, so both take the way v (v/a + a/j) together.
+    A longer move cruises for the rest: t = d/v + v/a + a/j. A shorter one peaks at a speed p below v, from d = p (p/a + a/j):
+    p = (sqrt(k² + 4 a d) - k)/2 with k = a²/j, and t = 2 (p/a + a/j). If p is below k the acceleration limit is not reached either:
+    four equal phases of jerk, d = 2 j (t/4)³, so t = 4 (d/(2 j))^(1/3).
+
     Arguments: distance_mm [mm], speed_limit_mm_s [mm/s], acceleration_limit_mm_s2 [mm/s²], jerk_limit_mm_s3 [mm/s³].
     Returns: [s].
     Holds: the fastest profile inside the limits (up to seven phases, symmetric); no settling.
@@ -75,6 +81,10 @@ def approach_time_s(
     approach_distance_mm: Any, approach_speed_mm_s: Any, ram_acceleration_mm_s2: Any, pressing_speed_mm_s: Any
 ) -> Any:
     """Time of a move from rest that ends at pressing speed: the ram's way down to the slow-down point.
+
+    With d the way, v the approach speed, a the acceleration and u the pressing speed. Speeding up to a peak w takes w/a over w²/(2 a);
+    slowing down to u takes (w - u)/a over (w² - u²)/(2 a). The peak is v, or where the way is short the w at which both ways fill d:
+    w² = a d + u²/2. What is left is cruised at w. A way shorter than u²/(2 a) never reaches u: t = sqrt(2 d/a).
 
     Arguments: approach_distance_mm [mm], approach_speed_mm_s [mm/s], ram_acceleration_mm_s2 [mm/s²], pressing_speed_mm_s [mm/s].
     Returns: [s].

@@ -17,6 +17,10 @@ from xlfab.core.registry import function
 def state_energy_kwh(state_power_kw: Any, state_h_per_year: Any) -> Any:
     """Energy that a year's hours in one state draw.
 
+    A machine is in one state at a time: off, standby, ready, moving, processing. Its energy is the sum over the states of mean power
+    times hours. In this program the base power runs through ready, moving and processing alike, and what lift and work draw comes on
+    top: so the same sum can be split by cause. State names after ISO 14955-1, which is not meant for comparing machines.
+
     Arguments: state_power_kw [kW], state_h_per_year [h/year].
     Returns: [kWh] a year.
     Holds: mean power in the state.

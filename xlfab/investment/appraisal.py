@@ -62,6 +62,9 @@ def _native_payback(rate: str, flows: str) -> str:
 def net_present_value_now_cur(discount_rate_share: Any, cash_flows_cur: Any) -> Any:
     """Net present value with the first flow today, undiscounted.
 
+    A flow C at the end of year n is worth C / (1 + i)^n today, because that amount put aside at the rate i grows to C. The sum over
+    all years, the first flow at n = 0, is the net present value. Above zero the purchase earns more than the rate.
+
     Arguments: discount_rate_share [share] a year, cash_flows_cur [currency] one a year, the first today.
     Returns: [currency].
     Holds: spreadsheets' own NPV discounts the first flow by a year; this one does not.
@@ -222,6 +225,9 @@ def _outlays(flows: list[Any]) -> Any:
 )
 def simple_payback_years(cash_flows_cur: Any) -> Any:
     """Years until the flows add up to zero, the last one as a part of a year.
+
+    The running sum of the flows starts at the outlay, below zero. Each year that ends below zero counts as 1; the year in which the sum
+    passes zero counts as its part, - sum before / flow, as if the flow came evenly. One answer needs a sum that stays above zero.
 
     Arguments: cash_flows_cur [currency] one a year, the first today.
     Returns: [years].

@@ -16,6 +16,8 @@ from xlfab.core.registry import function
 def uniform_present_value_ratio(discount_rate_share: Any, study_years: Any) -> Any:
     """Present value of one unit of money at the end of each year.
 
+    The sum of v + v² + ... + v^n with v = 1/(1+i) is v (1 - v^n)/(1 - v) = (1 - (1+i)^-n)/i. Source: NIST Handbook 135, table of factors.
+
     Arguments: discount_rate_share [share] a year, study_years [years].
     Returns: [ratio].
     Holds: same amount each year; without discounting it is the number of years.
@@ -81,6 +83,10 @@ def equivalent_annual_cost_cur_per_year(
     outlay_cur: Any, salvage_cur: Any, yearly_cost_cur_per_year: Any, discount_rate_share: Any, life_years: Any
 ) -> Any:
     """Equivalent annual cost of a machine: capital recovery, less what its salvage value is worth, plus its yearly cost.
+
+    With P the outlay, S the salvage value after n years and i the rate, the capital costs (P - S/(1+i)^n) today. Spread over n years by
+    the capital recovery factor A = i / (1 - (1+i)^-n), and with S A/(1+i)^n = S (A - i), that is (P - S) A + S i a year. The yearly cost
+    comes on top. Source: R. Panneerselvam, Engineering Economics, ch. 6.
 
     Arguments: outlay_cur [currency], salvage_cur [currency], yearly_cost_cur_per_year [currency/year], discount_rate_share [share] a year, life_years [years].
     Returns: [currency/year].

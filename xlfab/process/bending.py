@@ -15,6 +15,11 @@ from xlfab.core.registry import function
 def air_bend_penetration_mm(bend_angle_deg: Any, die_opening_mm: Any, thickness_mm: Any, inside_radius_mm: Any) -> Any:
     """Travel of the punch below the sheet's top surface that air bends to an angle.
 
+    The bent sheet lies on both shoulders, V apart, and its inside is an arc of radius r about a centre on the middle line. With a the
+    bend angle, the flanges slope by a/2. A straight line from the shoulder to the middle would go down (V/2) tan(a/2). The arc, at
+    the sheet's lower side of radius r + t, stops short of that corner by (r + t)(1/cos(a/2) - 1). What is left is the depth.
+    The difference is written as tan(a/2) tan(a/4), which is the same and keeps its digits at small angles.
+
     Arguments: bend_angle_deg [°] (0 flat, 90 square), die_opening_mm [mm] between shoulders, thickness_mm [mm], inside_radius_mm [mm].
     Returns: [mm].
     Holds: sharp die shoulders, no springback; h = (V/2) tan(a/2) - (r + t)(1/cos(a/2) - 1).
@@ -33,6 +38,12 @@ def air_bend_penetration_mm(bend_angle_deg: Any, die_opening_mm: Any, thickness_
 @function("bending-force-oehler")
 def air_bend_force_kn(thickness_mm: Any, tensile_strength_mpa: Any, bend_length_mm: Any, die_opening_mm: Any) -> Any:
     """Largest force of an air bend in a V die.
+
+    A strip of length L and thickness t, held up at two shoulders V apart, is pressed in the middle: the moment is F V / 4. A fully
+    plastic section takes the moment k t² L / 4. Setting both equal gives F = k L t² / V; with k near the tensile strength Rm and a
+    factor C for friction and for the shoulders coming nearer, F = C Rm L t² / V. Oehler's factor is C = 1 + 4 t / V: 1.5 at V = 8 t
+    and 1.33 at V = 12 t. Older handbooks state 1.33 at V = 8 t; v_die_force_factor_kn takes a factor as it is stated.
+    Source page: 4ming.de, Bending force I, with the worked example below.
 
     Arguments: thickness_mm [mm], tensile_strength_mpa [MPa], bend_length_mm [mm], die_opening_mm [mm].
     Returns: [kN].
@@ -66,6 +77,10 @@ def v_die_force_factor_kn(
 @function("bending-force-oehler")
 def air_bend_work_kj(bend_force_kn: Any, penetration_mm: Any, force_mean_share: Any) -> Any:
     """Work of an air bend: largest force times penetration times the mean factor of the force curve.
+
+    Work is the area under the force over the way, W = m F h: h the penetration, F the largest force, m the mean force over the
+    largest. The force rises fast, stays, and falls a little; m lies between 0.6 and 0.9. Source page: 4ming.de, Bending force I,
+    which gives 48.82 J for 4.34 kN over 15 mm at m = 0.75.
 
     Arguments: bend_force_kn [kN], penetration_mm [mm], force_mean_share [share] (0.6 to 0.9).
     Returns: [kJ].

@@ -43,6 +43,10 @@ def parallel_shear_force_kn(shear_strength_mpa: Any, thickness_mm: Any, cut_leng
 def raked_shear_force_kn(shear_strength_mpa: Any, thickness_mm: Any, rake_deg: Any, cut_length_mm: Any) -> Any:
     """Force of a raked blade, sized on the triangle of sheet under the blade; never above parallel blades.
 
+    A blade that slopes by the rake cuts at any moment only where it is inside the sheet: a triangle as high as the thickness t and as
+    long as t / tan(rake). Its area, t² / (2 tan(rake)), times the shear strength is the force. The blade's length does not matter once
+    the cut is longer than the triangle; a shorter cut takes no more than parallel blades.
+
     Arguments: shear_strength_mpa [MPa], thickness_mm [mm], rake_deg [°] (slope of the blade along the cut), cut_length_mm [mm].
     Returns: [kN].
     Holds: tau t² / (2 tan(rake)); some textbooks leave out the 1/2. Never a substitute for the machine's plate.
@@ -60,6 +64,9 @@ def shear_work_kj(
     shear_strength_mpa: Any, thickness_mm: Any, cut_length_mm: Any, penetration_share: Any, force_area_share: Any
 ) -> Any:
     """Work of cutting a length of sheet; rake spreads it over the stroke but does not change it.
+
+    Under parallel blades the force tau t L acts over the share p of the thickness, and its curve fills the share c of the rectangle:
+    W = c (tau t L)(p t). A rake cuts the same area bit by bit, with less force over a longer way: the same work.
 
     Arguments: shear_strength_mpa [MPa], thickness_mm [mm], cut_length_mm [mm], penetration_share [share] before the sheet parts, force_area_share [share] of the force curve.
     Returns: [kJ].
