@@ -20,6 +20,7 @@ LEAST_KW, MOST_KW = (
 )  # the highest readings of one machine lie between these; beyond them the unit is asked for
 NOTHING_KW = 0.08
 CODE_TIMES, CODE_RATIO = 3, 3.0  # a code stands so often, so far above every other reading
+CODE_OFTEN = 20  # or so many times as often as any other value below zero
 CUT_TIMES, CUT_SHARE = 20, 0.04  # readings at exactly the highest value, and their share of those above half of it
 NEGATIVE_CODES = (-1, -9, -99, -999, -9999, -99999, -32768)
 
@@ -34,16 +35,21 @@ def without_codes(power: Values, load: list[Column], log: Log) -> Values:
         if np.sum(mine) < CODE_TIMES or top < CODE_RATIO * max(rest, 1e-9):
             break
         power = _taken_out(power, mine, float(top) / factor, log)
-    low = np.nanmin(power)
-    negative = power < -0.002 * max(float(np.nanmax(power)), 1e-9)
-    raw = float(low) / factor
-    if (
-        negative.sum() >= CODE_TIMES
-        and np.all(power[negative] == low)
-        and any(abs(raw - code) < 1e-3 for code in NEGATIVE_CODES)
-    ):
-        power = _taken_out(power, negative, raw, log)
+    below = power[power < 0]
+    for code in NEGATIVE_CODES:
+        mine = power == np.float32(code) * np.float32(factor)
+        times, others = int(mine.sum()), np.unique(below)
+        usual = (len(below) - times) / max(len(others) - 1, 1)  # how often any other value below zero stands
+        if times >= CODE_TIMES and times > CODE_OFTEN * usual and _out_of_place(power, mine):
+            power = _taken_out(power, mine, code, log)
     return power
+
+
+def _out_of_place(power: Values, mine: NDArray[np.bool_]) -> bool:
+    """True if values below zero are more than the noise of a machine that is off: far below, or beside high readings."""
+    places, high = np.flatnonzero(mine), float(np.nanquantile(power, 0.999))
+    beside = power[np.concatenate([np.maximum(places - 1, 0), np.minimum(places + 1, len(power) - 1)])]
+    return float(power[places[0]]) < -0.005 * high or float(np.nanmedian(beside)) > 0.1 * high
 
 
 def _taken_out(power: Values, mine: NDArray[np.bool_], raw: float, log: Log) -> Values:

@@ -77,6 +77,7 @@ class Clock:
             raise ScenarioError(f"{file}: the time '{first[:40]}' is not in a form that is known ({KNOWN})")
         self.aware = bool(clock and clock[6])
         self.order = self._date_order(match[2], len(match[1]) == 4, first)
+        self.between = "T" if first[match.end(4) :].startswith("T") else " "  # day and time of day
 
     def _date_order(self, separator: str, year_first: bool, first: str) -> str:
         if year_first:
@@ -97,7 +98,7 @@ class Clock:
         return order
 
     def _day(self, text: str) -> float:
-        match = _DAY.fullmatch(text)
+        match = _DAY.fullmatch(text.strip(" ,"))
         if match is None:
             return math.nan
         year, month, day = (int(match[self.order.index(letter) + 1]) for letter in "ymd")
@@ -112,16 +113,14 @@ class Clock:
         if self.kind == "number":
             return np.fromiter((_plain_number(text) for text in columns[0]), dtype=np.float64, count=count)
         if self.kind == "time of day":
-            return np.fromiter((self._clocks[str(text).strip()] for text in columns[-1]), dtype=np.float64, count=count)
+            return np.fromiter((self._clocks[str(text)] for text in columns[-1]), dtype=np.float64, count=count)
+        days, clocks = self._days, self._clocks
         if len(columns) == 2:
-            pairs = zip(
-                (str(text).strip() for text in columns[0]), (str(text).strip() for text in columns[1]), strict=True
-            )
+            sums = (days[str(day)] + clocks[str(clock)] for day, clock in zip(*columns, strict=True))
         else:
-            pairs = (_parted(str(text)) for text in columns[0])  # type: ignore[assignment]
-        return np.fromiter(
-            (self._days[day] + self._clocks[clock] for day, clock in pairs), dtype=np.float64, count=count
-        )
+            parted = (str(text).partition(self.between) for text in columns[0])
+            sums = (days[day] + clocks[clock] for day, _, clock in parted)
+        return np.fromiter(sums, dtype=np.float64, count=count)
 
     def finish(self, seconds: Series, zone: str = "") -> Times:
         """All batches together, as seconds from the first row with a time."""
@@ -173,12 +172,6 @@ def read_times(texts: Sequence[str], heading: str, zone: str, file: str) -> Time
     return clock.finish(clock.read([texts]), zone)
 
 
-def _parted(text: str) -> tuple[str, str]:
-    """Day and time of day of `31.05.2026 06:00` or `2026-05-31T06:00`."""
-    day, _, clock = text.strip().replace("T", " ").replace(", ", " ").partition(" ")
-    return day, clock.strip()
-
-
 def _plain_number(text: Any) -> float:
     if isinstance(text, (int, float)):
         return float(text)
@@ -188,6 +181,7 @@ def _plain_number(text: Any) -> float:
 
 def _clock(text: str) -> float:
     """Seconds of a time of day, in UTC where it names its distance from it; 0 for a blank (midnight in some exports)."""
+    text = text.strip()
     if not text:
         return 0.0
     match = _TIME.fullmatch(text)

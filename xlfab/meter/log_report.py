@@ -33,17 +33,22 @@ def table(finding: Finding) -> Any:
         share = state.energy_kwh / total if total else 0.0
         grid.add_row(
             state.name,
-            f"{state.power_kw:.3f}",
+            _fixed(state.power_kw, 3),
             f"{state.uncertainty_kw:.3f}",
             f"{state.hours:.2f}",
-            f"{state.energy_kwh:.2f}",
-            f"{share:.1%}",
+            _fixed(state.energy_kwh, 2),
+            f"{_fixed(100 * share, 1)}%",
             factor,
         )
     grid.add_section()
     hours = sum(state.hours for state in finding.states)
     grid.add_row("all", f"{total / hours:.3f}", "", f"{hours:.2f}", f"{total:.2f}", "100.0%", "")
     return grid
+
+
+def _fixed(value: float, digits: int) -> str:
+    """A number without the sign that rounding leaves at zero."""
+    return f"{round(value, digits) + 0.0:.{digits}f}"
 
 
 def lines(finding: Finding, meter_share: float) -> list[str]:

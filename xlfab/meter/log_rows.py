@@ -14,6 +14,8 @@ from itertools import islice
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from xlfab.core.errors import ScenarioError
 from xlfab.core.reading import check_size
 from xlfab.meter.log_columns import UNITS
@@ -50,6 +52,7 @@ class Rows:
         while batch := list(islice(stream, BATCH)):
             sound = [row for row in batch if len(row) == width]
             if len(sound) < len(batch):
+                sound = [row for row in _fitted(batch, width) if len(row) == width]
                 self._set_aside(batch, width, line)
             if sound:
                 whole = list(zip(*sound, strict=True))
@@ -71,7 +74,7 @@ class Rows:
         with self.path.open(encoding=self.coding, errors="replace", newline="") as handle:
             for _ in range(self.first_row - 1):
                 handle.readline(LINE_LETTERS)
-            yield from _fitted(_parsed(self.path, _lines(self.path, handle), self.separator), len(self.headings))
+            yield from _parsed(self.path, _lines(self.path, handle), self.separator)
 
 
 def open_log(path: Path) -> Rows:
@@ -224,8 +227,18 @@ def _first(rows: list[list[Any]], file: str) -> tuple[int, int]:
         )
     width = widths.most_common(1)[0][0]
     reads = [len(row) == width and is_reading(row) for row in rows]
+    headed = [
+        n for n in range(1, len(rows)) if reads[n] and _words_alone(rows[n - 1]) and np.mean(reads[n : n + 20]) > 0.7
+    ]
     # a line before the headings can look like a reading; what follows it then does not
-    return next((n for n in range(len(rows)) if reads[n] and all(reads[n : n + 4])), reads.index(True)), width
+    steady = [n for n in range(len(rows)) if reads[n] and all(reads[n : n + 4])]
+    return (headed or steady or [reads.index(True)])[0], width
+
+
+def _words_alone(row: list[Any]) -> bool:
+    """True if a row has several fields and none of them is a number or a date: headings."""
+    parts = [str(part).strip() for part in row]
+    return sum(map(bool, parts)) > 1 and not any(_NUMBER.match(part) or _DATED.match(part) for part in parts)
 
 
 def _headings(rows: list[list[Any]], first: int, width: int, file: str) -> list[str]:

@@ -69,13 +69,15 @@ def _course(axis: Any, finding: Finding, first: int, last: int) -> None:
     keep = _extremes(power, state)
     shown = power[keep]
     highest, lowest = float(np.max(shown, initial=0.1)), float(np.min(shown, initial=0.0))
+    if last - first == len(keep):  # every reading is drawn: a line shows which follows which
+        axis.plot((first + keep) * step_h, shown, color="#c8c8c8", linewidth=0.6, zorder=0)
     for item in finding.states:
         mine = keep[state[keep] == ORDER.index(item.name)]
         axis.scatter((first + mine) * step_h, power[mine], s=5, color=COLOURS[item.name], linewidths=0, label=item.name)
         axis.axhline(item.power_kw, color=COLOURS[item.name], linewidth=0.8, alpha=0.7)
     places = _apart([item.power_kw for item in finding.states], 0.055 * (highest - lowest))
     for item, place in zip(finding.states, places, strict=True):
-        text = f" {item.name} {item.power_kw:.2f} kW"
+        text = f" {item.name} {round(item.power_kw, 2) + 0.0:.2f} kW"
         axis.annotate(
             text, (1.0, place), xycoords=("axes fraction", "data"), va="center", fontsize=8, color=COLOURS[item.name]
         )
@@ -125,6 +127,7 @@ def _busiest(finding: Finding) -> tuple[int, int]:
 def _bars(axis: Any, states: list[State]) -> None:
     """Hours and energy of each state as shares of their sums."""
     for row, (values, unit) in enumerate((([s.hours for s in states], "h"), ([s.energy_kwh for s in states], "kWh"))):
+        values = [max(value, 0.0) for value in values]  # what is given back over a whole state has no bar
         total, left = sum(values) or 1.0, 0.0
         for item, value in zip(states, values, strict=True):
             share = value / total

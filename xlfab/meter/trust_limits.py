@@ -24,11 +24,8 @@ CLOSE_RATIO = 2.5  # of the gap between two levels to how far both wander
 SHORT_RATIO = 2.0  # of a stroke to the time between two readings
 FEW_STROKES = 10
 OFTEN_SHARE = 0.15  # of all strokes: a level that so many start from is one that the machine works from
-LONG_S, LONG_RATIO, LONG_SHARE = (
-    30.0,
-    5.0,
-    0.05,
-)  # a stretch so long beside the median stroke is no stroke; of all energy above rest
+LONG_S, LONG_RATIO = 12.0, 2.5  # a stretch longer than both, in seconds and in median strokes, is no stroke
+LONG_SHARE = 0.05  # of all energy above rest, in such stretches
 COARSE_STEPS = 4.0  # of the register between two levels, or between off and the lowest
 FAINT_RATIO = 8.0  # of nine in ten readings inside strokes to the threshold at which a stroke begins
 

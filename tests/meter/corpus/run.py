@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from collections import Counter
 
-from .cases import first_corpus
+from .cases import CORPORA
 from .judge import RIGHT, judge
 
 SEEDS = {"first": 100, "second": 9_000}
@@ -13,7 +13,7 @@ SEEDS = {"first": 100, "second": 9_000}
 
 def main(which: str = "first", word: str = "") -> None:
     """Judge all cases; one line for each that is not simply right."""
-    cases = first_corpus()
+    cases = CORPORA[which]()
     count: Counter[str] = Counter()
     for number, case in enumerate(cases):
         if word and word not in case.name:
