@@ -63,7 +63,7 @@ BROKEN = [
     (PRICE, PRICE + "\nsalvage_cur = 95000", [BRAKE, "salvage_cur = 95000 must be <= machine_price_cur = 90000"]),
     ("value = 2.6, low = 2.3", "value = 0.1, low = 0.1", [BRAKE, "standby_power_kw = 0.25 must be <= ready_power_kw = 0.1"]),
     ('opening_mm = "60 mm"', "opening_mm = 4", [BRAKE, "slow_down_gap_mm = 6 must be <= opening_mm = 4"]),
-    ('drive = "hydraulic"', 'drive = "steam"', [BRAKE, "drive = 'steam'", "belt-spring servo-drive"]),
+    ('drive = "hydraulic"', 'drive = "steam"', [BRAKE, "drive = 'steam'", "electric, belt"]),
     ('drive = "hydraulic"', "", [BRAKE, "drive: is missing"]),
     ('drive = "hydraulic"', "drive = 5", [BRAKE, "drive = 5", "hydraulic"]),
     ('name = "Brake A"', "", ["[[press_brake]] no. 1", "name: is missing"]),

@@ -9,7 +9,8 @@ import pytest
 from xlfab.core.arguments import ARGUMENTS
 from xlfab.core.sources import BASES
 from xlfab.inputs.defaults import default_rows, defaults
-from xlfab.inputs.machine_records import DRIVES, PressBrake, Shear
+from xlfab.inputs.drives import drives
+from xlfab.inputs.machine_records import PressBrake, Shear
 from xlfab.inputs.material import Material
 from xlfab.inputs.purchase_terms import Option, Purchase
 from xlfab.inputs.tariff_record import Tariff
@@ -24,7 +25,7 @@ MODELS = {
     "option": Option,
     "material": Material,
 }
-APPLIES_TO = {"press_brake": DRIVES, "shear": DRIVES, "workplace": ("EUR", "USD"), "tariff": ("EUR", "USD")}
+APPLIES_TO = {"press_brake": drives(), "shear": drives(), "workplace": ("EUR", "USD"), "tariff": ("EUR", "USD")}
 STATED_BY_THE_USER = {
     "press_brake": {"rated_force_kn", "working_length_mm", "machine_price_cur"},
     "shear": {"shear_capacity_mm", "blade_length_mm", "machine_price_cur"},
@@ -52,7 +53,7 @@ def test_nothing_but_size_and_price_must_be_stated(section):
 
 
 @pytest.mark.parametrize("section", ["press_brake", "shear"])
-@pytest.mark.parametrize("drive", DRIVES)
+@pytest.mark.parametrize("drive", drives())
 def test_ready_draws_more_than_standby_over_the_whole_span(section, drive):
     rows = defaults(section, drive)
     assert rows["standby_power_kw"].high <= rows["ready_power_kw"].high

@@ -9,7 +9,8 @@ import pytest
 from xlfab.core.arguments import ARGUMENTS
 from xlfab.core.units import parse_quantity
 from xlfab.inputs.bundled import bundled, bundled_names
-from xlfab.inputs.defaults import data_rows, default_rows
+from xlfab.inputs.data_files import data_rows
+from xlfab.inputs.defaults import default_rows
 from xlfab.inputs.scenario import Scenario, load
 from xlfab.inputs.unusual import currency_scale, is_unusual
 

@@ -54,9 +54,9 @@ def _one_of(value: str, allowed: tuple[str, ...]) -> str:
 
 
 def _drive(value: str) -> str:
-    from xlfab.inputs.machine_records import DRIVES
+    from xlfab.inputs.drives import drive_named, drives
 
-    return _one_of(value, DRIVES[1:])
+    return _one_of(drive_named(value), tuple(drives())[1:])
 
 
 def _material(value: str) -> str:
@@ -72,7 +72,7 @@ def new_comparison(
     units: str = _ask("Units (metric or us)", "metric", lambda value: _one_of(value, ("metric", "us"))),
     wage: float = _ask("Gross wage an hour", 26.0, _bounds("wage_cur_per_h")),
     energy_price: float = _ask("Price of a kilowatt-hour", 0.2, _bounds("energy_price_cur_per_kwh")),
-    drive: str = _ask("Drive of the electric press brake", "belt-spring servo-drive", _drive),
+    drive: str = _ask("Drive of the electric press brake", "ball screw", _drive),
     rated_force: float = _ask("Rated force (kN, or US tons)", 1000.0, _size),
     working_length: float = _ask("Working length (mm, or inches)", 3000.0, _size),
     old_price: float = _ask(

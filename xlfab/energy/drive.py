@@ -1,7 +1,7 @@
 """Drives: hydraulic and shaft power, pump and motor efficiency, and the chain from grid to ram of the four drive families.
 
-Hydraulic: motor, pump, valves, cylinder. Hydraulic servo-drive: the same chain without throttling. Screw servo-drive:
-inverter, motor, belt or gear, screw. Belt-spring servo-drive: inverter, motor, belt, belt falls.
+Hydraulic: motor, pump, valves, cylinder. Servo-hydraulic: the same chain without throttling. Electric, ball screw:
+inverter, motor, belt or gear, screw. Electric, belt: inverter, motor, belt, belt falls.
 """
 
 from __future__ import annotations
@@ -165,7 +165,7 @@ def servo_drive_efficiency_share(
     belt_efficiency_share: Any,
     ram_drive_efficiency_share: Any,
 ) -> Any:
-    """Efficiency from grid to ram of an electric servo-drive: inverter, motor, belt or gear, then screw or belt falls.
+    """Efficiency from grid to ram of an electric drive: inverter, motor, belt or gear, then screw or belt falls.
 
     Arguments: inverter_efficiency_share [share], motor_efficiency_share [share], belt_efficiency_share [share], ram_drive_efficiency_share [share] of the screw or of the several belt falls.
     Returns: [share].

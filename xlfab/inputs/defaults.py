@@ -5,20 +5,14 @@ A row applies to one drive family, currency or material, or to `all`; the partic
 
 from __future__ import annotations
 
-import csv
 from functools import cache
-from importlib.resources import files
 
+from xlfab.inputs.data_files import data_rows
+from xlfab.inputs.drives import drive_named
 from xlfab.inputs.stated_values import Stated
 
 ALL = "all"
 _MACHINES = ("press_brake", "shear")
-
-
-def data_rows(section: str) -> list[dict[str, str]]:
-    """The lines of one of the tables in data/."""
-    text = files("xlfab.inputs").joinpath("data", f"{section}.csv").read_text(encoding="utf-8")
-    return list(csv.DictReader(text.splitlines()))
 
 
 def default_names(section: str) -> list[str]:
@@ -49,4 +43,5 @@ def defaults(section: str, applies_to: str) -> dict[str, Stated]:
     2.8
     """
     rows = default_rows(section)
+    applies_to = drive_named(applies_to) if section in _MACHINES else applies_to
     return {key: row for wanted in (ALL, applies_to.casefold()) for (who, key), row in rows.items() if who == wanted}

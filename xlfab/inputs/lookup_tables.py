@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import csv
-from importlib.resources import files
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
+
+from xlfab.inputs.data_files import data_rows
 
 TEXTS = ("guard_mode", "press_step", "basis", "source")
 
@@ -18,8 +18,7 @@ def lookup_table(name: str) -> dict[str, NDArray[Any]]:
     >>> float(lookup_table("guard_modes")["guard_speed_mm_s"][-1])
     10.0
     """
-    text = files("xlfab.inputs").joinpath("data", f"{name}.csv").read_text(encoding="utf-8")
-    rows = list(csv.DictReader(text.splitlines()))
+    rows = data_rows(name)
     return {
         key: np.array(
             [row[key] if key in TEXTS else float(row[key]) for row in rows], dtype=object if key in TEXTS else float

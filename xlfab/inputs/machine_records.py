@@ -1,15 +1,14 @@
-"""Machines: press brakes and shears, each with one of the four drive families."""
+"""Machines: press brakes and shears, each with one of the drives of `data/drives.csv`."""
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, Self, get_args
+from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, model_validator
 
+from xlfab.inputs.drives import known_drive
 from xlfab.inputs.records import Name, Record
 
-Drive = Literal["hydraulic", "hydraulic servo-drive", "screw servo-drive", "belt-spring servo-drive"]
-DRIVES: tuple[str, ...] = get_args(Drive)
 GuardMode = Literal[
     "light curtain", "optical device on the tool", "two-hand control", "hold-to-run slow closing"
 ]  # the lines of data/guard_modes.csv
@@ -24,7 +23,7 @@ class Machine(Record):
     """What every machine is called and driven by, and which optional features it has."""
 
     name: Name
-    drive: Annotated[Drive, BeforeValidator(fold)]
+    drive: Annotated[str, BeforeValidator(known_drive)]
     features: tuple[str, ...] = ()  # optional features that the stated figures include already
 
 

@@ -7,8 +7,8 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from xlfab.inputs.defaults import defaults
+from xlfab.inputs.drives import drive_named, drives
 from xlfab.inputs.faults import Faults, Report, nearest
-from xlfab.inputs.machine_records import DRIVES, fold
 from xlfab.inputs.one_source import unused_keys
 from xlfab.inputs.records import NAME_RULE, AnyRecord, Record, many_tables, name_ok, one_table, read_record
 from xlfab.inputs.stated_values import Assumption, Stated, shown
@@ -137,8 +137,8 @@ class Sections:
 
 def _drive_of(raw: Mapping[str, Any]) -> str:
     """The drive family; where it is wrong its own fault is booked, and any family shows what else is missing."""
-    drive = fold(raw.get("drive"))
-    return drive if drive in DRIVES else DRIVES[0]
+    drive = drive_named(raw.get("drive"))
+    return drive if drive in drives() else next(iter(drives()))
 
 
 def _name_of(section: str, raw: Mapping[str, Any]) -> str:

@@ -14,7 +14,7 @@ from typing import Any
 
 from xlfab.core.arguments import ARGUMENTS
 from xlfab.core.units import factor, shown_unit, split_name, unit_label
-from xlfab.inputs.defaults import data_rows
+from xlfab.inputs.data_files import data_rows
 from xlfab.inputs.stated_values import Assumption
 
 

@@ -10,6 +10,7 @@ from xlfab.core.arguments import ARGUMENTS
 from xlfab.inputs.csv_tables import Columns
 from xlfab.inputs.cut_list_file import read_cut_lists
 from xlfab.inputs.defaults import default_names, defaults
+from xlfab.inputs.drives import known_drive
 from xlfab.inputs.machine_records import PressBrake, Shear
 from xlfab.inputs.material import Material
 from xlfab.inputs.part_lists import BEND_EXTRAS, BEND_ONLY, PART_COLUMNS, PART_EXTRAS, PART_NUMBERS
@@ -36,6 +37,7 @@ AnyRecord = TypeVar("AnyRecord", bound=Record)
 def blank_scenario(currency: str, units: str = "metric", drive: str = "hydraulic") -> Scenario:
     """One shear and one press brake of a drive family, every material that has defaults, no parts."""
     assumed: list[Assumption] = []
+    drive = known_drive(drive)
 
     def record(model: type[AnyRecord], section: str, applies_to: str, **texts: object) -> AnyRecord:
         known = defaults(section, applies_to)

@@ -89,13 +89,14 @@ def new_quote(
     overwrite: Overwrite = False,
 ) -> None:
     """Build a blank quote workbook: one shear, one press brake, every material with defaults, empty lists."""
-    from xlfab.inputs.machine_records import DRIVES
+    from xlfab.inputs.drives import drive_named, drives
     from xlfab.quote.blank_quote import blank_quote, blank_scenario
     from xlfab.quote.quote_job import quote_job
 
-    for name, value, allowed in (("units", units, ("metric", "us")), ("drive", drive, DRIVES)):
+    drive = drive_named(drive)
+    for name, value, allowed in (("units", units, ("metric", "us")), ("drive", drive, tuple(drives()))):
         if value not in allowed:
-            raise XlfabError(f"--{name} '{value}' must be one of {', '.join(allowed)}")
+            raise XlfabError(f"--{name} '{value}' must be one of: {'; '.join(allowed)}")
     refuse_taken(output, overwrite)
     job = quote_job(blank_scenario(currency, units, drive), blank_quote(), spare=spare_rows(max(1, spare)))
     _build(job, output, flavour, paper, False, overwrite)
