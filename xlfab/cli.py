@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import codecs
+import os
 import sys
 from io import TextIOWrapper
 from pathlib import Path
@@ -15,7 +16,9 @@ from xlfab import __version__, functions_command
 from xlfab.actuals import actuals_command
 from xlfab.command_options import Flavour, Folder, Output, Overwrite, Paper, refuse_taken, scenario_of
 from xlfab.comparison import new_comparison_command, purchase_commands
+from xlfab.core.console import complain
 from xlfab.core.errors import XlfabError
+from xlfab.core.writing import inputs_kept
 from xlfab.customer_list import import_command
 from xlfab.hosts import calc_command, excel_command
 from xlfab.meter import meter_command
@@ -78,8 +81,12 @@ def show(scenario: Folder) -> None:
 
 
 @app.callback(invoke_without_command=True)
-def about(version: Annotated[bool, typer.Option("--version", help="Print the version and stop.")] = False) -> None:
+def about(
+    context: typer.Context,
+    version: Annotated[bool, typer.Option("--version", help="Print the version and stop.")] = False,
+) -> None:
     """The options that stand before a command."""
+    context.with_resource(inputs_kept())
     if version:
         print(f"xlfab {__version__}")
         raise typer.Exit
@@ -125,17 +132,48 @@ def _in_plain_letters(error: UnicodeError) -> tuple[str, int]:
 def main() -> None:
     """Run the command line; refusals end with exit code 2 and one message."""
     codecs.register_error("plain_letters", _in_plain_letters)
+    if sys.stdout is None:
+        complain("the output is closed")
+        sys.exit(2)
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, TextIOWrapper):
             stream.reconfigure(errors="plain_letters")
     try:
+        code = _run()
+        sys.stdout.flush()
+    except OSError as error:  # the output itself cannot be written
+        code = _refuse(error)
+    if code == 2:
+        _give_up_output()
+    sys.exit(code)
+
+
+def _run() -> int:
+    try:
         app(standalone_mode=True)
-    except XlfabError as error:
-        print(f"xlfab: {error}", file=sys.stderr)
-        sys.exit(2)
-    except OSError as error:
-        print(f"xlfab: {error.filename or ''}: {error.strerror or error}", file=sys.stderr)
-        sys.exit(2)
+    except SystemExit as end:
+        return end.code if isinstance(end.code, int) else 0
+    except (XlfabError, OSError, MemoryError, RecursionError) as error:
+        return _refuse(error)
+    return 0
+
+
+def _refuse(error: BaseException) -> int:
+    if isinstance(error, OSError):
+        complain(": ".join(str(part) for part in (error.filename, error.strerror or error) if part))
+    elif isinstance(error, (MemoryError, RecursionError)):
+        complain("the files are too large for the memory of this computer; try with fewer parts")
+    else:
+        complain(error)
+    return 2
+
+
+def _give_up_output() -> None:
+    """Let Python end without trying again to write to an output that is closed or full."""
+    try:
+        sys.stdout.flush()
+    except OSError:
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115 - held until the end
 
 
 if __name__ == "__main__":

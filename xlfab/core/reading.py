@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from xlfab.core.errors import ScenarioError
-from xlfab.core.writing import plain_text
+from xlfab.core.writing import CONTROLS, note_input, plain_text
 
 FILE_BYTES = 20_000_000
 ROWS, COLUMNS = 50_000, 1_000
@@ -23,7 +23,6 @@ LINE_LETTERS, CELL_LETTERS, CELL_LINES = 100_000, 4_000, 50
 TOML_BYTES, TOML_LINE_LETTERS = 2_000_000, 20_000
 KEY_PARTS, NESTING, TOML_VALUES, TEXT_LETTERS = 12, 8, 200_000, 10_000
 SEPARATORS = (";", "\t", ",", "|")
-CONTROLS = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f]")
 _PART = r"""(?:[\w-]+|"[^"\n]*"|'[^'\n]*')"""
 # tomllib's memory grows with the square of a dotted key's parts
 _LONG_KEY = re.compile(rf"(?<![\w-]){_PART}(?:[ \t]*\.[ \t]*{_PART}){{{KEY_PARTS},}}[ \t]*[=\]]")
@@ -33,6 +32,7 @@ def check_size(path: Path, limit: int = FILE_BYTES) -> None:
     """Refuse a file that is missing, no plain file, empty or too large."""
     if not path.is_file():
         raise ScenarioError(f"{path.name}: there is no such file in '{path.parent}'")
+    note_input(path)
     size = path.stat().st_size
     if not 0 < size <= limit:
         raise ScenarioError(f"{path}: {size} bytes; allowed is a file of 1 to {limit} bytes")

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from xlfab.core.sources import BASES
-from xlfab.core.writing import safe_text
+from xlfab.core.writing import csv_text
 from xlfab.inputs.defaults import defaults
 from xlfab.inputs.part_lists import BEND_EXTRAS, BEND_ONLY, PART_COLUMNS, STEP_COLUMNS
 from xlfab.inputs.sections import EXTRAS, LISTS, SECTIONS
@@ -113,19 +113,4 @@ def list_text(names: Sequence[str], rows: Sequence[Record]) -> str:
 
 
 def _csv(names: Sequence[str], rows: Iterable[Record]) -> str:
-    import csv
-    import io
-
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(names)
-    writer.writerows([[_field(row.get(name)) for name in names] for row in rows])
-    return out.getvalue()
-
-
-def _field(value: Any) -> str:
-    if value is None or (isinstance(value, float) and math.isnan(value)):
-        return ""
-    return (
-        safe_text(value) if isinstance(value, str) else repr(float(value))
-    )  # every digit, so that it reads back the same
+    return csv_text(names, ([row.get(name) for name in names] for row in rows), digits=17)
