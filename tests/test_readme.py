@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import re
 import shlex
+import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 
 import pytest
-import typer
+from typer.testing import CliRunner
 
 from xlfab.catalogue import CATALOGUE
-from xlfab.cli import app
+from xlfab.cli import app, load_command
+from xlfab.command_table import COMMANDS as ENTRIES
 from xlfab.comparison.compare import compare
 from xlfab.inputs.bundled import bundled_names
 from xlfab.inputs.scenario import load
@@ -33,7 +36,11 @@ def commands(group: Any, before: str = "xlfab") -> dict[str, Any]:
     return found
 
 
-COMMANDS = commands(typer.main.get_command(app))
+COMMANDS = {
+    words: command
+    for entry in ENTRIES
+    for words, command in commands(load_command(entry), f"xlfab {entry.name}").items()
+}
 
 
 def usage(words: str, command: Any) -> str:
@@ -62,6 +69,21 @@ _BETWEEN = re.compile(r"(?<=test_readme.py -->\n).*(?=<!-- end of commands -->)"
 def with_table(text: str) -> str:
     """README.md with its table of commands as it must be."""
     return _BETWEEN.sub(lambda _: "\n" + "\n".join(table()) + "\n\n", text)
+
+
+def test_help_lists_every_command_by_person_with_an_example() -> None:
+    shown = CliRunner().invoke(app, ["--help"]).output
+    for entry in ENTRIES:
+        assert re.search(rf"{re.escape(entry.name)} .*{re.escape(entry.help[:20])}", shown), entry.name
+        assert entry.panel in shown and hasattr(load_command(entry), "commands") == entry.group
+        assert f"Example: {entry.example}" in CliRunner().invoke(app, [entry.name, "--help"]).output.replace("\n", " ")
+
+
+def test_help_loads_no_command() -> None:
+    heavy = "import sys; from xlfab.cli import app; from typer.testing import CliRunner; assert CliRunner().invoke(app, ['--help']).exit_code == 0; "
+    heavy += "print([name for name in ('numpy', 'pandas', 'pydantic', 'openpyxl', 'xlsxwriter', 'lxml') if name in sys.modules])"
+    done = subprocess.run([sys.executable, "-c", heavy], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"
 
 
 def test_the_table_of_commands_is_the_program() -> None:

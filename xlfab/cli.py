@@ -5,79 +5,58 @@ from __future__ import annotations
 import codecs
 import os
 import sys
+from importlib import import_module
 from io import TextIOWrapper
-from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
-from rich.console import Console
+from typer.core import TyperCommand, TyperGroup
 
-from xlfab import __version__, functions_command
-from xlfab.actuals import actuals_command
-from xlfab.command_options import Flavour, Folder, Output, Overwrite, Paper, refuse_taken, scenario_of
-from xlfab.comparison import new_comparison_command, purchase_commands
+from xlfab import __version__
+from xlfab.command_table import COMMANDS, Entry
 from xlfab.core.console import complain
 from xlfab.core.errors import XlfabError
 from xlfab.core.writing import inputs_kept
-from xlfab.customer_list import import_command
-from xlfab.hosts import calc_command, excel_command
-from xlfab.meter import meter_command
-from xlfab.quote import quote_commands
-from xlfab.used_workbook import audit_command, read_command, share_command
-from xlfab.work import shop_floor_commands
+
+_ENTRIES = {entry.name: entry for entry in COMMANDS}
+
+
+class _Commands(TyperGroup):
+    """The commands of the table: for help by their lines, loaded only when called."""
+
+    def list_commands(self, ctx: Any) -> list[str]:
+        """The names in the order of the table."""
+        return list(_ENTRIES)
+
+    def get_command(self, ctx: Any, cmd_name: str) -> Any:
+        """What help shows of a command: its line in the table."""
+        entry = _ENTRIES.get(cmd_name)
+        return entry and TyperCommand(entry.name, help=entry.help, rich_help_panel=entry.panel)
+
+    def resolve_command(self, ctx: Any, args: list[str]) -> Any:
+        """The command that is called, loaded now."""
+        name, _, rest = super().resolve_command(ctx, args)
+        return name, name and load_command(_ENTRIES[name]), rest
+
+
+def load_command(entry: Entry) -> Any:
+    """A command of the table with its arguments and options."""
+    holder = typer.Typer(callback=lambda: None)
+    import_module(f"xlfab.{entry.module}").add_to(holder)
+    group: Any = typer.main.get_command(holder)
+    command = group.commands[entry.name]
+    command.epilog = f"Example: {entry.example}"
+    return command
+
 
 app = typer.Typer(
     name="xlfab",
+    cls=_Commands,
     help="Cycle time, energy and cost per part for shearing and press-brake bending; hydraulic against electric, down to payback.",
     no_args_is_help=True,
-    add_completion=False,
+    add_completion=True,
     pretty_exceptions_enable=False,
 )
-
-
-@app.command()
-def demo(
-    output: Output = Path("xlfab_demo"),
-    flavour: Flavour = "portable",
-    paper: Paper = "A4",
-    overwrite: Overwrite = False,
-) -> None:
-    """Build the workbooks of the bundled demo shops into a folder, and print each comparison."""
-    from xlfab.inputs.bundled import bundled_names
-
-    files = {name: output / f"{name}.xlsx" for name in bundled_names()}
-    for file in files.values():
-        refuse_taken(file, overwrite)
-    for name, file in files.items():
-        _build(Path(name), file, flavour, paper, overwrite)
-
-
-@app.command()
-def build(
-    scenario: Folder, output: Output, flavour: Flavour = "portable", paper: Paper = "A4", overwrite: Overwrite = False
-) -> None:
-    """Build the comparison workbook of a scenario."""
-    _build(scenario, output, flavour, paper, overwrite)
-
-
-def _build(scenario: Path, output: Path, flavour: str, paper: str, overwrite: bool) -> None:
-    from xlfab.comparison.comparison_workbook import build_comparison
-    from xlfab.comparison.terminal import print_comparison
-
-    refuse_taken(output, overwrite)
-    made = build_comparison(scenario_of(scenario), output, flavour, paper, overwrite)
-    console = Console()
-    print_comparison(made, console)
-    console.print(f"Workbook: {output}\n")
-
-
-@app.command()
-def show(scenario: Folder) -> None:
-    """Print the comparison of a scenario."""
-    from xlfab.comparison.compare import compare
-    from xlfab.comparison.terminal import print_comparison
-
-    print_comparison(compare(scenario_of(scenario)), Console())
 
 
 @app.callback(invoke_without_command=True)
@@ -90,21 +69,6 @@ def about(
     if version:
         print(f"xlfab {__version__}")
         raise typer.Exit
-
-
-import_command.add_to(app)
-quote_commands.add_to(app)
-shop_floor_commands.add_to(app)
-actuals_command.add_to(app)
-audit_command.add_to(app)
-read_command.add_to(app)
-app.add_typer(excel_command.app, name="excel")
-meter_command.add_to(app)
-purchase_commands.add_to(app)
-share_command.add_to(app)
-new_comparison_command.add_to(quote_commands.new)
-app.add_typer(calc_command.app, name="calc")
-functions_command.add_to(app)
 
 
 PLAIN_LETTERS = {

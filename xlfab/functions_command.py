@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
+
+from xlfab.core.console import Printer
 
 if TYPE_CHECKING:
     from xlfab.core.registry import Function
@@ -25,17 +28,19 @@ def functions(
         ),
     ] = "",
     write: Write = False,
+    as_json: Annotated[bool, typer.Option("--json", help="Print the list as JSON, for other programs.")] = False,
 ) -> None:
     """List the functions, find them by a word of the trade, or show the page of one: arguments, units, sources, a worked example."""
-    from rich.console import Console
     from rich.markdown import Markdown
 
     from xlfab import reference
     from xlfab.catalogue import CATALOGUE, FUNCTIONS
 
-    console = Console()
+    console = Printer()
     if write:
         _write(console)
+    elif as_json:
+        _print_json(_found(name) if name else CATALOGUE)
     elif name.strip().lower().removeprefix("fab_") in FUNCTIONS:
         console.print(Markdown(reference.page(reference.find(name))))
     elif name:
@@ -66,6 +71,17 @@ def _listed(functions: Iterable[Function], title: str) -> Any:
     for row in reference.rows(functions):
         table.add_row(*row[:3])
     return table
+
+
+def _print_json(functions: Iterable[Function]) -> None:
+    from xlfab import reference
+
+    names = ("function", "unit", "what", "arguments", "example", "sources")
+    print(
+        json.dumps(
+            [dict(zip(names, row, strict=False)) for row in reference.rows(functions)], indent=2, ensure_ascii=False
+        )
+    )
 
 
 def _write(console: Any) -> None:

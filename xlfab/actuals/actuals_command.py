@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
-from rich.console import Console
-from rich.markup import escape
 from rich.table import Table
 
 from xlfab.actuals.finished_lots import CONFIDENCE, FACTORS, Bias, biases, operation_of, read_actuals
 from xlfab.command_options import Overwrite, Paper, refuse_taken, scenario_folder
+from xlfab.core.console import Printer
 from xlfab.core.errors import XlfabError
 
-console = Console(width=120 if not sys.stdout.isatty() else None)
+console = Printer(120)
 
 
 def actuals(
@@ -65,9 +63,9 @@ def _show(found: list[Bias], title: str) -> None:
         half = f"{item.first_quartile:.2f} - {item.third_quartile:.2f}"
         factor = "" if item.factor is None else f"{item.factor:.3f}"
         figures = (f"{item.total_ratio:.2f}", f"{item.median_ratio:.2f}", interval, half, factor)
-        table.add_row(escape(item.operation), str(item.lots), *figures, item.finding)
+        table.add_row(item.operation, str(item.lots), *figures, item.finding)
     console.print(table)
-    console.print(f"The interval holds the median with {CONFIDENCE:.0%} confidence.", highlight=False)
+    console.print(f"The interval holds the median with {CONFIDENCE:.0%} confidence.")
 
 
 def _taken(found: list[Bias], only: list[str]) -> list[Bias]:
@@ -88,14 +86,14 @@ def _accept(taken: list[Bias], scenario: Path, to: Path, name: str) -> None:
     found: dict[str, Any] = {}
     for item in taken:
         if item.operation not in FACTORS:
-            console.print(f"{item.operation}: a quote has no factor for it; change its times in work.csv", markup=False)
+            console.print(f"{item.operation}: a quote has no factor for it; change its times in work.csv")
             continue
         source = f"Median of {item.lots} lots in {name}, {CONFIDENCE:.0%} interval {item.low:.3g} to {item.high:.3g}"
         found[FACTORS[item.operation]] = Found(float(item.factor or 1.0), item.low, item.high, source)
     if not found:
         raise XlfabError("no factor is suggested, so there is nothing to take over and no copy was written")
     for line in write_factors(scenario_folder(scenario), found, to):
-        console.print(f"{line} (measured)", highlight=False, markup=False)
+        console.print(f"{line} (measured)")
     console.print(f"Scenario: {to}")
 
 

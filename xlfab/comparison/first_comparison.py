@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-import tomlkit
-
 from xlfab.core.writing import csv_text, whole_folder
 from xlfab.inputs.defaults import defaults
+from xlfab.inputs.drives import drives
 from xlfab.inputs.part_lists import STEP_COLUMNS
 from xlfab.inputs.scenario import PARTS_FILE, STEPS_FILE, load
 from xlfab.inputs.sections import SCENARIO_FILE
@@ -26,6 +25,8 @@ class Answers:
     units: str
     wage: float
     energy_price: float
+    shifts: float
+    shift_h: float
     drive: str
     rated_force: float
     working_length: float
@@ -54,6 +55,8 @@ def write_comparison(folder: Path, answers: Answers) -> None:
 
 def _scenario(a: Answers) -> str:
     size, force = ("in", "tonf") if a.units == "us" else ("mm", "kn")
+    import tomlkit
+
     doc = tomlkit.document()
     doc.add(
         tomlkit.comment(
@@ -61,10 +64,14 @@ def _scenario(a: Answers) -> str:
         )
     )
     doc.update({"name": "comparison", "title": a.title, "currency": a.currency, "units": a.units})
-    doc["workplace"] = {"wage_cur_per_h": a.wage, **_unknown("workplace", a.currency)}
+    hours = {"calendar_switch": 1, "shifts_count": a.shifts, "shift_h": a.shift_h}
+    doc["workplace"] = {"wage_cur_per_h": a.wage, **hours, **_unknown("workplace", a.currency)}
     doc["tariff"] = {"energy_price_cur_per_kwh": a.energy_price, **_unknown("tariff", a.currency)}
     doc["purchase"] = {"released_value_share": a.released_share}
-    brake = {f"rated_force_{force}": a.rated_force, f"working_length_{size}": a.working_length}
+    kind = drives()[a.drive].short
+    new_name = f"{kind[:1].upper()}{kind[1:]} brake"
+    planned = {"planned_h_per_year": _planned(a)}
+    brake = {f"rated_force_{force}": a.rated_force, f"working_length_{size}": a.working_length, **planned}
     bought = ["Hydraulic brake"] if a.old_price else []
     keep = "Hydraulic brake, new" if bought else "Keep the hydraulic brake"
     old = {
@@ -73,9 +80,9 @@ def _scenario(a: Answers) -> str:
         **brake,
         "machine_price_cur": a.old_price or _guess(a.new_price),
     }
-    new = {"name": "Electric brake", "drive": a.drive, **brake, "machine_price_cur": a.new_price}
+    new = {"name": new_name, "drive": a.drive, **brake, "machine_price_cur": a.new_price}
     reach = {f"shear_capacity_{size}": 2 * a.thickness, f"blade_length_{size}": a.working_length}
-    shear = {"name": "Shear", "drive": "hydraulic", **reach, "machine_price_cur": _guess(0.5 * a.new_price)}
+    shear = {"name": "Shear", "drive": "hydraulic", **reach, **planned, "machine_price_cur": _guess(0.5 * a.new_price)}
     option = {"shear": "Shear", "press_brake": "Hydraulic brake"}
     price = f"material_price_cur_per_{'lb' if a.units == 'us' else 'kg'}"
     lists: dict[str, list[dict[str, Any]]] = {
@@ -85,10 +92,10 @@ def _scenario(a: Answers) -> str:
         "option": [
             {"name": _name(keep), **option, "buy": bought},
             {
-                "name": "Electric brake",
+                "name": new_name,
                 "shear": "Shear",
-                "press_brake": "Electric brake",
-                "buy": ["Electric brake"],
+                "press_brake": new_name,
+                "buy": [new_name],
                 "trade_in_cur": a.trade_in,
             },
         ],
@@ -114,6 +121,13 @@ def _unknown(section: str, currency: str) -> dict[str, Any]:
         value, low, high = figures
         found[key] = {"value": value, "low": low, "high": high, "basis": "judgement", "source": source}
     return found
+
+
+def _planned(a: Answers) -> dict[str, Any]:
+    """The hours a year that a machine is planned to work: 220 days of the stated shifts, less a fifth that is lost."""
+    hours = a.shifts * a.shift_h * 220
+    figures = {"value": round(0.8 * hours), "low": round(0.5 * hours), "high": round(0.95 * hours)}
+    return {**figures, "basis": "judgement", "source": "220 days of the shifts stated, less lost time; state your own"}
 
 
 def _guess(price: float) -> dict[str, Any]:

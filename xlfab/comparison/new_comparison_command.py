@@ -1,110 +1,93 @@
-"""`xlfab new comparison`: asks the few questions a first comparison needs, or takes flags, and writes a scenario."""
+"""`xlfab new comparison`: ten questions on a terminal or through a pipe, or flags; it writes a scenario and builds its workbook."""
 
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
-from rich.console import Console
 
+from xlfab.core.console import plain, say
 from xlfab.core.errors import XlfabError
 
-console = Console()
-
-
-def _ask(question: str, default: object, check: Callable[[Any], str] = lambda value: "") -> Any:
-    """An option that is asked for on a terminal, and takes its default where nobody can answer.
-
-    A wrong answer is asked for again at once, so that the ones before it are not lost.
-    """
-
-    def checked(value: Any) -> Any:
-        if problem := check(value):
-            raise typer.BadParameter(f"{value!r} {problem}")
-        return value
-
-    asked = question if sys.stdin.isatty() else False
-    return typer.Option(default, prompt=asked, help=question, callback=checked)
-
-
-def _bounds(name: str) -> Callable[[Any], str]:
-    """The bounds of a name of the vocabulary."""
-
-    def check(value: Any) -> str:
-        from xlfab.inputs.stated_values import out_of_bounds
-
-        return out_of_bounds(value, name)
-
-    return check
-
-
-def _size(value: float) -> str:
-    return "" if value > 0 else "must be above 0"
-
-
-def _count(value: int) -> str:
-    return "" if value >= 1 else "must be at least 1"
-
-
-def _one_of(value: str, allowed: tuple[str, ...]) -> str:
-    return "" if value in allowed else f"must be one of {', '.join(allowed)}"
-
-
-def _drive(value: str) -> str:
-    from xlfab.inputs.drives import drive_named, drives
-
-    return _one_of(drive_named(value), tuple(drives())[1:])
-
-
-def _material(value: str) -> str:
-    from xlfab.inputs.defaults import default_names
-
-    return _one_of(value, tuple(default_names("material")))
+Text = Annotated[str | None, typer.Option(help="Answers the question of this name; the others are asked.")]
 
 
 def new_comparison(
     folder: Annotated[Path, typer.Argument(help="The folder to write; it must not be there yet.")],
-    title: str = _ask("Name of the shop", "My shop"),
-    currency: str = _ask("Currency", "EUR"),
-    units: str = _ask("Units (metric or us)", "metric", lambda value: _one_of(value, ("metric", "us"))),
-    wage: float = _ask("Gross wage an hour", 26.0, _bounds("wage_cur_per_h")),
-    energy_price: float = _ask("Price of a kilowatt-hour", 0.2, _bounds("energy_price_cur_per_kwh")),
-    drive: str = _ask("Drive of the electric press brake", "ball screw", _drive),
-    rated_force: float = _ask("Rated force (kN, or US tons)", 1000.0, _size),
-    working_length: float = _ask("Working length (mm, or inches)", 3000.0, _size),
-    old_price: float = _ask(
-        "Price of a new hydraulic one (0: keep the one that is there)", 0.0, _bounds("machine_price_cur")
-    ),
-    new_price: float = _ask("Price of the electric one", 120000.0, _bounds("machine_price_cur")),
-    trade_in: float = _ask("What the old one brings in trade", 0.0, _bounds("trade_in_cur")),
-    released_share: float = _ask(
-        "Share of released hours that is worth money to you (0 to 1)", 0.5, _bounds("released_value_share")
-    ),
-    material: str = _ask("Material of a typical part", "S235JR", _material),
-    material_price: float = _ask("Its price a kilogram, or a pound", 1.1, _bounds("material_price_cur_per_kg")),
-    thickness: float = _ask("Its thickness (mm, or inches)", 2.0, _size),
-    length: float = _ask("Its length (mm, or inches)", 600.0, _size),
-    width: float = _ask("Its width, flat (mm, or inches)", 300.0, _size),
-    bends: int = _ask("Its bends", 4, _count),
-    lot_size: int = _ask("Parts in a lot", 40, _count),
-    yearly_quantity: int = _ask("Parts a year", 20000, _count),
+    title: Text = None,
+    currency: Text = None,
+    units: Annotated[str | None, typer.Option(help="metric or us.")] = None,
+    wage: Text = None,
+    energy_price: Annotated[str | None, typer.Option(help="Of a kilowatt-hour, such as '19 ct' or 0.19.")] = None,
+    shifts: Annotated[str | None, typer.Option(help="Shifts a day and their hours, such as '1 x 8'.")] = None,
+    drive: Text = None,
+    rated_force: Annotated[str | None, typer.Option(help="kN, or US tons.")] = None,
+    working_length: Annotated[str | None, typer.Option(help="mm, or inches.")] = None,
+    old_price: Annotated[
+        str | None, typer.Option(help="Of a new hydraulic brake; without it the old one is kept.")
+    ] = None,
+    new_price: Text = None,
+    trade_in: Annotated[str | None, typer.Option(help="What the old brake brings.")] = None,
+    released_share: Annotated[
+        str | None, typer.Option(help="Share of the labour hours saved that is worth money.")
+    ] = None,
+    material: Text = None,
+    material_price: Annotated[str | None, typer.Option(help="A kilogram, or a pound.")] = None,
+    thickness: Annotated[str | None, typer.Option(help="mm, inches or a gauge number, such as '14 ga'.")] = None,
+    length: Text = None,
+    width: Text = None,
+    bends: Text = None,
+    lot_size: Text = None,
+    yearly_quantity: Text = None,
+    yes: Annotated[
+        bool, typer.Option("--yes", help="Ask nothing: the default counts where no flag says otherwise.")
+    ] = False,
+    build: Annotated[bool, typer.Option(help="Build the workbook as well.")] = True,
 ) -> None:
-    """Write a scenario for a first comparison of a hydraulic with an electric press brake."""
+    """Ask ten questions about a shop and a new press brake, write them as a scenario, and build its comparison."""
     from xlfab.comparison.first_comparison import Answers, write_comparison
+    from xlfab.comparison.new_comparison_answers import Interview
+    from xlfab.customer_list.gauges import thickness_mm
+    from xlfab.customer_list.new_shop import start_prices
 
-    if folder.exists():
-        raise XlfabError(f"{folder} is there already: give another name")
-    money = (wage, energy_price, drive, rated_force, working_length, old_price, new_price, trade_in, released_share)
-    part = (material, material_price, thickness, length, width, bends, lot_size, yearly_quantity)
-    write_comparison(folder, Answers(title, currency, units, *money, *part))
-    console.print(
-        f"Scenario: {folder}. Look through scenario.toml, put in your own parts, then: xlfab build {folder} -o {folder}.xlsx"
+    flags = {name: value for name, value in locals().items() if isinstance(value, str)}
+    workbook = folder.with_name(folder.name + ".xlsx")
+    for path in (folder, *((workbook,) if build else ())):
+        if path.exists():
+            raise XlfabError(f"{path} is there already: give another name")
+    interview = Interview(flags, folder, yes, thickness_mm, start_prices)
+    try:
+        known = interview.answers()
+        write_comparison(folder, Answers(**known))
+    except (Exception, KeyboardInterrupt):
+        kept = interview.save()
+        if kept:
+            print(f"Your answers are kept: xlfab new comparison {folder} < {kept}", file=sys.stderr)
+        raise
+    say(
+        f"Scenario: {plain(str(folder))}: look through scenario.toml, and put your own parts into parts.csv and steps.csv."
+    )
+    if build:
+        _build(folder, workbook)
+    say(
+        f"Next: xlfab show {folder}; after a change: xlfab build {folder} -o {workbook}{' --overwrite' if build else ''}",
+        soft_wrap=True,
     )
 
 
-def add_to(app: typer.Typer) -> None:
+def _build(folder: Path, workbook: Path) -> None:
+    from xlfab.command_options import scenario_of
+    from xlfab.comparison.comparison_workbook import build_comparison
+    from xlfab.comparison.terminal import print_comparison
+    from xlfab.core.console import terminal
+
+    made = build_comparison(scenario_of(folder), workbook, "portable", "A4")
+    print_comparison(made, terminal())
+    say(f"Workbook: {workbook}")
+
+
+def add_to(app: Any) -> None:
     """Add the command to `xlfab new`."""
     app.command("comparison")(new_comparison)

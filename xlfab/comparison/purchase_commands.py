@@ -6,14 +6,13 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
-from rich.console import Console
-from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
 from xlfab.command_options import Flavour, Folder, Output, Overwrite, Paper, refuse_taken, scenario_of
+from xlfab.core.console import Printer, terminal
 from xlfab.core.errors import XlfabError
 from xlfab.hosts.print_page import customer_pdf
 
-console = Console()
+console = Printer()
 PAGE = "Summary"
 File = Annotated[Path, typer.Argument(help="A comparison workbook, as built or as changed by you.")]
 
@@ -28,6 +27,8 @@ def risk(
     overwrite: Overwrite = False,
 ) -> None:
     """Draw all assumptions at random many times; write a new workbook that holds the result as values with charts."""
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
     from xlfab.comparison.compare import compare
     from xlfab.comparison.comparison_workbook import build_comparison
     from xlfab.comparison.terminal import print_risk
@@ -37,11 +38,11 @@ def risk(
     if len(loaded.options) < 2:
         raise XlfabError(f"{scenario}: one option alone has nothing to be compared with; state a second [[option]]")
     columns = (TextColumn("Draws"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
-    with Progress(*columns, console=console, transient=True) as progress:
+    with Progress(*columns, console=terminal(), transient=True) as progress:
         task = progress.add_task("Draws", total=draws)
         made = compare(loaded, draws, seed, lambda done: progress.update(task, completed=done))
     build_comparison(loaded, output, flavour, paper, overwrite, made)
-    print_risk(made, console)
+    print_risk(made, terminal())
     console.print(f"Workbook: {output}")
 
 

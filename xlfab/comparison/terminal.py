@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 from rich.console import Console
 from rich.table import Table as Printed
+from rich.text import Text
 
 from xlfab.comparison.compare import Comparison
 from xlfab.comparison.option_year import DIFFERENCE_COLUMNS
@@ -21,7 +22,7 @@ def print_comparison(made: Comparison, console: Console) -> None:
     options, others = made.job.options, made.job.options[1:]
     console.rule(f"{s.title} ({s.currency})")
     for table, one in zip(made.verdicts, others, strict=True):
-        console.print(f"[bold]{one.name}[/bold] against {options[0].name}: {table.value('verdict')[0]}")
+        console.print(Text.assemble((one.name, "bold"), f" against {options[0].name}: {table.value('verdict')[0]}"))
     keys = (
         "mean_part_time_s",
         "mean_setup_part_s",
@@ -95,7 +96,7 @@ def _print_checks(made: Comparison, console: Console) -> None:
     ]:
         for name, column in table.columns.items():
             if (name.endswith("_check") or name == "balance") and table.value(name)[0] != "OK":
-                console.print(f"[bold red]Check[/bold red] {owner}: {column.label}: {table.value(name)[0]}")
+                console.print(Text.assemble(("Check", "bold red"), f" {owner}: {column.label}: {table.value(name)[0]}"))
 
 
 def _print_failing_steps(made: Comparison, console: Console) -> None:
@@ -110,7 +111,7 @@ def _print_failing_steps(made: Comparison, console: Console) -> None:
                     continue
                 number, unit = text_of(t[column], s.currency, s.units, int(row))
                 place = f"{t.value('part')[row]}, step {t.value('step_count')[row]:g} on {one.stated.value('name')[0]}"
-                console.print(f"[bold red]Cannot be done[/bold red] {place}: {words} ({number} {unit})")
+                console.print(Text.assemble(("Cannot be done", "bold red"), f" {place}: {words} ({number} {unit})"))
 
 
 def print_risk(made: Comparison, console: Console) -> None:

@@ -50,9 +50,22 @@ def terminal(piped_width: int = 80) -> Any:
     return Console(markup=False, emoji=False, highlight=False, width=width)
 
 
-def say(*things: Any, piped_width: int = 80, **how: Any) -> None:
-    """Print lines and tables; `how` is what rich's print takes (soft_wrap, style, end)."""
-    terminal(piped_width).print(*(plain(thing) if isinstance(thing, str) else thing for thing in things), **how)
+class Printer:
+    """What the commands print with; the terminal is looked at when something is printed, so that a command loads fast."""
+
+    def __init__(self, piped_width: int = 80) -> None:
+        self.piped_width = piped_width
+
+    def print(self, *things: Any, **how: Any) -> None:
+        """Print lines and tables; `how` is what rich's print takes (soft_wrap, style, end)."""
+        terminal(self.piped_width).print(
+            *(plain(thing) if isinstance(thing, str) else thing for thing in things), **how
+        )
+
+
+def say(*things: Any, **how: Any) -> None:
+    """Print lines and tables on a terminal of the usual width."""
+    Printer().print(*things, **how)
 
 
 def complain(message: object) -> None:

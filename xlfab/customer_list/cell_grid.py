@@ -8,7 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from xlfab.core.reading import CONTROLS, read_csv
+from xlfab.core.reading import read_csv
+from xlfab.core.writing import CONTROLS
 
 
 @dataclass(frozen=True)

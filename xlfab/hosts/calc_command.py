@@ -43,3 +43,8 @@ def write(output: Annotated[Path, typer.Option("--output", "-o", help="Where to 
     from xlfab.hosts import calc_package
 
     typer.echo(f"The add-in was written to {calc_package.build(output)}. Open it with LibreOffice to install it.")
+
+
+def add_to(on: typer.Typer) -> None:
+    """Add the commands to the command line."""
+    on.add_typer(app, name="calc")

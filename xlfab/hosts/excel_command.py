@@ -30,3 +30,8 @@ def remove() -> None:
     from xlfab.hosts import excel_install
 
     excel_install.remove(typer.echo)
+
+
+def add_to(on: typer.Typer) -> None:
+    """Add the commands to the command line."""
+    on.add_typer(app, name="excel")

@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import Annotated, Any
 
 import typer
-from rich.console import Console
 
+from xlfab.core.console import Printer
 from xlfab.core.errors import ScenarioError
 
 
@@ -34,7 +34,6 @@ def meter(
     overwrite: Annotated[bool, typer.Option("--overwrite", help="Replace a picture that is there already.")] = False,
 ) -> None:
     """Find the states of a machine in a power log: power, hours and energy in each, with uncertainty."""
-    from rich.text import Text
 
     from xlfab.meter.log_report import lines, table
     from xlfab.meter.states import find_states
@@ -43,21 +42,21 @@ def meter(
     _check_places(file, strokes, picture, scenario, machine, to)
     log = _read(file, tuple(column or ()), unit, time_zone, stroke_column, decimal, strokes)
     finding = find_states(log, meter_share)
-    console = Console()
+    console = Printer()
     console.print(table(finding))
     for line in lines(finding, meter_share):
-        console.print(Text(line), soft_wrap=True)
+        console.print(line, soft_wrap=True)
     if picture is not None:
         from xlfab.meter.picture import draw
 
         draw(finding, picture, overwrite)
-        console.print(Text(f"Picture: {picture}"))
+        console.print(f"Picture: {picture}")
     if scenario is not None and to is not None:
         from xlfab.meter.fill import fill_scenario
 
         for line in fill_scenario(scenario, machine, finding, to, auxiliaries):
-            console.print(Text(f"{machine}: {line}"), soft_wrap=True)
-        console.print(Text(f"Scenario: {to}"))
+            console.print(f"{machine}: {line}", soft_wrap=True)
+        console.print(f"Scenario: {to}")
 
 
 def _read(

@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Annotated, Any
 
 import typer
-from rich.console import Console
 
 from xlfab.command_options import (
     Flavour,
@@ -20,10 +19,12 @@ from xlfab.command_options import (
     scenario_folder,
     scenario_of,
 )
+from xlfab.comparison import new_comparison_command
+from xlfab.core.console import Printer
 from xlfab.core.errors import XlfabError
 from xlfab.hosts.print_page import customer_pdf
 
-console = Console()
+console = Printer()
 Spare = Annotated[
     int, typer.Option(min=0, max=2000, help="Empty lines for further parts; steps get three times as many.")
 ]
@@ -74,7 +75,7 @@ def quote(
         _build(job, output, flavour, paper, breakdown, overwrite)
     console.print("Its figures rest on:")
     for line in rests_on(loaded.assumptions, loaded.currency):
-        console.print(f"  {line}", highlight=False, markup=False)
+        console.print(f"  {line}")
 
 
 @new.command("quote")
@@ -108,9 +109,7 @@ def _print(job: Any, output: Path, paper: str, breakdown: bool, overwrite: bool)
         workbook = Path(place, "quote.xlsx")
         _build(job, workbook, "portable", paper, breakdown, False, say_where=False)
         customer_pdf(workbook, output, overwrite)
-    console.print(
-        f"PDF: {output}. The workbook behind it: the same command with -o {output.with_suffix('.xlsx')}", markup=False
-    )
+    console.print(f"PDF: {output}. The workbook behind it: the same command with -o {output.with_suffix('.xlsx')}")
 
 
 def _build(
@@ -148,4 +147,5 @@ def add_to(app: Any) -> None:
     """Add the commands to the app."""
     app.command()(quote)
     app.command()(pdf)
+    new_comparison_command.add_to(new)
     app.add_typer(new, name="new")

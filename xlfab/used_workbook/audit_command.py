@@ -6,11 +6,11 @@ from pathlib import Path
 from typing import Annotated, Any
 
 import typer
-from rich.console import Console
-from rich.markup import escape
 from rich.table import Table
 
-console = Console()
+from xlfab.core.console import Printer
+
+console = Printer()
 
 
 def audit(
@@ -31,7 +31,7 @@ def audit(
     for name in ("what", "sheet", "cell", "why"):
         table.add_column(name, overflow="fold")
     for item in report.findings:
-        table.add_row(item.kind, *map(escape, (item.sheet, item.cell, item.text)))
+        table.add_row(item.kind, item.sheet, item.cell, item.text)
     console.print(table)
     console.print(f"{looked}.")
     raise typer.Exit(1)

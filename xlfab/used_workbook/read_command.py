@@ -6,15 +6,14 @@ from pathlib import Path
 from typing import Annotated, Any
 
 import typer
-from rich.console import Console
-from rich.markup import escape
 from rich.table import Table
 
+from xlfab.core.console import Printer
 from xlfab.core.errors import ScenarioError
 from xlfab.core.writing import whole_folder
 from xlfab.inputs.one_source import unused_keys
 
-console = Console()
+console = Printer()
 _SHOWN = 30
 
 
@@ -37,7 +36,7 @@ def read(
     console.print(f"Scenario: {to}")
     lost = not_carried(used, tables)
     for line in lost:
-        console.print(f"Not carried over, a scenario has no place for it: {line}", markup=False, highlight=False)
+        console.print(f"Not carried over, a scenario has no place for it: {line}")
     if not found:
         console.print(f"{compared:,} results recomputed: all agree.")
         if lost:
@@ -48,7 +47,7 @@ def read(
         table.add_column(name, overflow="fold")
     for item in found[:_SHOWN]:
         cells = (item.sheet, item.cell, item.label, str(item.stored), f"{item.computed}")
-        table.add_row(*map(escape, cells))
+        table.add_row(*cells)
     console.print(table)
     console.print(
         "A file that was not recalculated before it was saved shows this too; xlfab audit says what was changed."

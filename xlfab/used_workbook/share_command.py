@@ -6,12 +6,12 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
-from rich.console import Console
 
 from xlfab.command_options import Output, Overwrite, refuse_taken
+from xlfab.core.console import Printer
 from xlfab.core.errors import XlfabError
 
-console = Console()
+console = Printer()
 File = Annotated[Path, typer.Argument(help="A comparison workbook, as built or as changed by you.")]
 
 

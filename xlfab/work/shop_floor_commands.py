@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import Annotated
 
 import typer
-from rich.console import Console
 from rich.table import Table
 
 from xlfab.command_options import Folder, scenario_of
 from xlfab.comparison.estimate import estimate
+from xlfab.core.console import Printer
 from xlfab.core.errors import ScenarioError
 from xlfab.cycle_time.stopwatch import TERMS, fit_file
 from xlfab.tables.printed import text_of
 from xlfab.tables.table import Ref
 from xlfab.work.sheet_cutting import cutting_of
 
-console = Console(width=130 if not sys.stdout.isatty() else None)
+console = Printer(130)
 _COUNTS = ("part", "strips_count", "pieces_per_strip_count", "blanks_per_sheet_count", "cuts_per_sheet_count")
 _PLAN = (
     *_COUNTS,
@@ -74,14 +73,13 @@ def stopwatch(
     console.print(f"{fit.readings} readings, residual {fit.residual_s:.3g} s, R2 {fit.r_squared:.3f}")
     for line in fit.warnings():
         console.print(f"Careful: {line}")
-    console.print("[workplace]", markup=False)
+    console.print("[workplace]")
     for name, value, error in zip(TERMS, fit.coefficients, fit.standard_errors, strict=True):
         key = name.replace("handling", kind)
         low, high = max(value - 2 * error, 0.0), value + 2 * error
         source = f"{fit.readings} stopwatch readings, residual {fit.residual_s:.2g} s"
         console.print(
             f'{key} = {{value = {value:.4g}, low = {low:.4g}, high = {high:.4g}, basis = "measured", source = "{source}"}}',
-            markup=False,
             soft_wrap=True,
         )
 
