@@ -29,7 +29,7 @@ def test_ten_questions_after_units_and_money() -> None:
 
 
 @pytest.mark.parametrize(
-    ("money", "units"), [("metric EUR", "metric"), ("us USD", "us"), ("metric CHF", "metric"), ("INR", "metric")]
+    ("money", "units"), [("metric EUR", "metric"), ("us USD", "us"), ("metric CHF", "metric"), ("GBP", "metric")]
 )
 def test_enter_at_every_question_makes_a_sensible_shop(tmp_path: Path, money: str, units: str) -> None:
     shop, _ = made(tmp_path, typed=f"{money}\n" + "\n" * 10)

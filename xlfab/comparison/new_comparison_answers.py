@@ -29,6 +29,7 @@ from xlfab.comparison.comparison_questions import (
 from xlfab.core.errors import InputError
 from xlfab.core.units import factor
 from xlfab.inputs.stated_values import out_of_bounds
+from xlfab.inputs.unusual import currency_scale
 
 NOT_ASKED = {"old_price": "0", "trade_in": "0", "released_share": "0.5"}
 _KEYS = {"old_price": "machine_price_cur", "trade_in": "trade_in_cur", "released_share": "released_value_share"}
@@ -165,6 +166,7 @@ class Interview:
         """The price of the sheet a kilogram, or a pound: the flag's, else a starting price of its material."""
         if "material_price" in self.flags:
             return float(self._flag("material_price", self.flags["material_price"]))
-        prices = self.prices(self.known["currency"])
-        price = prices[self.known["material"]][0] if self.known["material"] in prices else 1.1
+        own, euro = self.prices(self.known["currency"]), self.prices("EUR")
+        times = 1.0 if own else currency_scale(self.known["currency"]) or 1.0
+        price = times * (own or euro)[self.known["material"]][0]
         return round(price / _POUND, 3) if self.known["units"] == "us" else price
