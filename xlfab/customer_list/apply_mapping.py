@@ -20,6 +20,7 @@ from xlfab.customer_list.set_aside import above_heading, is_total, odd_columns, 
 
 _NOT_IN_NAMES = re.compile(r"[^\w .-]")
 LONGEST_NAME = 50
+BREAKS = 5  # quantities at which a quote prices each part
 
 
 @dataclass
@@ -39,6 +40,10 @@ def apply(sheets: list[Sheet], mapping: Mapping) -> Intake:
     result = Intake()
     for name, reason in mapping.skipped.items():
         result.notes.append(Note(name, "", "sheet", "", f"left out: {reason}"))
+    named = {table.sheet for table in mapping.sheets} | set(mapping.skipped)
+    for name in [sheet.name[:500] for sheet in sheets] if len(sheets) > 1 else []:
+        if name not in named:
+            result.notes.append(Note(name, "", "sheet", "", "left out: the mapping does not name it"))
     for table in mapping.sheets:
         if table.sheet_state == LEAVE_OUT:
             result.notes.append(
@@ -70,6 +75,11 @@ def apply(sheets: list[Sheet], mapping: Mapping) -> Intake:
             result.notes += [note for note in row.notes if note.cell != "heading" or note not in result.notes]
     if not result.parts:
         raise ScenarioError("nothing is left to read: every row of the list is left out or set aside")
+    if len(result.breaks) > BREAKS:
+        told = ", ".join(f"{value:g}" for value in sorted(result.breaks))
+        result.notes.append(
+            Note("", "heading", "lot", told[:SHOWN_LETTERS], f"only the {BREAKS} smallest become price breaks")
+        )
     _own_names(result)
     return result
 

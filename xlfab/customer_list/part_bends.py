@@ -10,6 +10,7 @@ from xlfab.customer_list.flat_blank import Blank
 from xlfab.customer_list.quantity import Unreadable
 from xlfab.customer_list.row_fields import Row
 
+SQUARE = 90.0
 _SIDES = {"bends": None, "bends_length": "length", "bends_width": "width"}
 
 
@@ -70,5 +71,7 @@ def _with_angles(row: Row, bends: list[Bend]) -> list[Bend]:
 def _bent(row: Row, angle: float | None) -> float:
     if angle is None or angle != angle:
         return float(row.whole.assume.bend_angle_deg)
+    if not row.mapping.angles and abs(angle - SQUARE) > 0.01:
+        row.note("bends", f"{angle:g} degrees are read as the angle by which the sheet is bent, 0 being flat")
     bent = 180.0 - angle if row.mapping.angles == "between the legs" else angle
     return row.inside("bends", "bend_angle_deg", bent) or float(row.whole.assume.bend_angle_deg)

@@ -81,7 +81,7 @@ def questions(
 
 def _of_sheet(sheet: Sheet, table: SheetMapping, name: str) -> Iterator[Question]:
     choices = (READ, LEAVE_OUT)
-    if table.sheet_state == OPEN and sheet.hidden:
+    if sheet.hidden and table.sheet_state in ("", OPEN):
         yield Question(("hidden", name, "sheet"), f"Sheet {name} is hidden. Read it, or leave it out?", choices)
     rows = set(data_rows(sheet, table))
     for kind, state, apart in (

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from xlfab.core.writing import csv_text, whole_folder
-from xlfab.customer_list.apply_mapping import Intake
+from xlfab.customer_list.apply_mapping import BREAKS, Intake
 from xlfab.customer_list.list_mapping import Mapping, as_toml
 from xlfab.customer_list.new_shop import shop_text
 from xlfab.inputs.defaults import defaults
@@ -23,7 +23,6 @@ from xlfab.inputs.sections import SCENARIO_FILE
 
 NOTE_COLUMNS = ("sheet", "cell", "field", "shown", "reason")
 QUOTE_FILE = "quote.toml"
-BREAKS = 5
 
 
 @dataclass(frozen=True)

@@ -58,7 +58,8 @@ def show_mapping(console: Console, sheets: list[Sheet], mapping: Mapping) -> Non
         console.print(f"Sheet {escape(sheet_name)} is left out: {escape(reason)}")
     taken = [(name, one) for name, one in mapping.materials.items() if one.how in (SAME_GRADE, COMPARABLE)]
     for name, one in taken[:MOST_NOTES]:
-        words = f"Material {name} is taken as {one.material}, {one.how}: {one.why}"
+        how = f"the {one.how}: " if one.how == SAME_GRADE else ""
+        words = f"Material {name} is taken as {one.material}, {how}{one.why}"
         console.print(escape(words), highlight=False)
     if mapping.gauges:
         pairs = ", ".join(f"{name} = {value}" for name, value in mapping.gauges.items())
