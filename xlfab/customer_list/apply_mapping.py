@@ -37,51 +37,53 @@ class Intake:
 
 def apply(sheets: list[Sheet], mapping: Mapping) -> Intake:
     """Read every table that the mapping does not leave out."""
-    result = Intake()
-    for name, reason in mapping.skipped.items():
-        result.notes.append(Note(name, "", "sheet", "", f"left out: {reason}"))
-    named = {table.sheet for table in mapping.sheets} | set(mapping.skipped)
-    for name in [sheet.name[:500] for sheet in sheets] if len(sheets) > 1 else []:
-        if name not in named:
-            result.notes.append(Note(name, "", "sheet", "", "left out: the mapping does not name it"))
-    for table in mapping.sheets:
-        if table.sheet_state == LEAVE_OUT:
-            result.notes.append(
-                Note(table.sheet, f"row {table.heading_first_row}", "sheet", "", "left out, as was answered")
-            )
+    result = Intake(notes=list(_left_out(sheets, mapping)))
     for table in used(mapping):
         sheet = sheet_of(sheets, mapping, table)
         check_headings(sheet, table)
-        odd = odd_columns(sheet, table)
         for number in above_heading(sheet, table, mapping.sheets):
             told = " | ".join(sheet.filled(number))[:SHOWN_LETTERS]
-            result.notes.append(
-                Note(table.sheet, f"row {number + 1}", "row", told, "set aside: it stands above the heading")
-            )
-        pieces = 0.0
-        tops = top_level(sheet, table)
-        for row in _rows(sheet, table, mapping):
-            reason = reason_to_set_aside(row)
-            if reason:
-                row.note("row", reason, " | ".join(row.filled()))
-                pieces = _check_total(row, pieces) if is_total(row) else pieces
-            else:
-                if tops and row.words("level") not in ("", tops):
-                    row.note(
-                        "lot",
-                        f"a part of an assembly (level {row.words('level')}): this may be the number in one assembly, not in the order",
-                    )
-                pieces += _take(row, result, [address(*place) for place in odd if place[0] == row.row])
-            result.notes += [note for note in row.notes if note.cell != "heading" or note not in result.notes]
+            reason = "set aside: it stands above the heading"
+            result.notes.append(Note(table.sheet, f"row {number + 1}", "row", told, reason))
+        _read_table(sheet, table, mapping, result)
     if not result.parts:
         raise ScenarioError("nothing is left to read: every row of the list is left out or set aside")
     if len(result.breaks) > BREAKS:
-        told = ", ".join(f"{value:g}" for value in sorted(result.breaks))
-        result.notes.append(
-            Note("", "heading", "lot", told[:SHOWN_LETTERS], f"only the {BREAKS} smallest become price breaks")
-        )
+        told = ", ".join(f"{value:g}" for value in sorted(result.breaks))[:SHOWN_LETTERS]
+        result.notes.append(Note("", "heading", "lot", told, f"only the {BREAKS} smallest become price breaks"))
     _own_names(result)
     return result
+
+
+def _left_out(sheets: list[Sheet], mapping: Mapping) -> Iterator[Note]:
+    """A note on each sheet and table that is not read."""
+    for name, reason in mapping.skipped.items():
+        yield Note(name, "", "sheet", "", f"left out: {reason}")
+    named = {table.sheet for table in mapping.sheets} | set(mapping.skipped)
+    for name in [sheet.name[:500] for sheet in sheets] if len(sheets) > 1 else []:
+        if name not in named:
+            yield Note(name, "", "sheet", "", "left out: the mapping does not name it")
+    for table in mapping.sheets:
+        if table.sheet_state == LEAVE_OUT:
+            yield Note(table.sheet, f"row {table.heading_first_row}", "sheet", "", "left out, as was answered")
+
+
+def _read_table(sheet: Sheet, table: SheetMapping, mapping: Mapping, result: Intake) -> None:
+    """Read the rows of one table into the result."""
+    odd, top, pieces = odd_columns(sheet, table), top_level(sheet, table), 0.0
+    for row in _rows(sheet, table, mapping):
+        reason = reason_to_set_aside(row)
+        if reason:
+            row.note("row", reason, " | ".join(row.filled()))
+            pieces = _check_total(row, pieces) if is_total(row) else pieces
+        else:
+            level = row.words("level")
+            if top and level not in ("", top):
+                row.note(
+                    "lot", f"in level {level} of an assembly: this may be the number in one assembly, not in the order"
+                )
+            pieces += _take(row, result, [address(*place) for place in odd if place[0] == row.row])
+        result.notes += [note for note in row.notes if note.cell != "heading" or note not in result.notes]
 
 
 def check_headings(sheet: Sheet, table: SheetMapping) -> None:
