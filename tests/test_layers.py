@@ -186,7 +186,7 @@ def test_the_top_of_the_package_is_machinery() -> None:
         "from xlfab.catalogue import FUNCTIONS as F",
         "from xlfab.catalogue import FUNCTIONS as F; F['axis_move_time_s'](500, 500, 2500, 25000)",
         "from xlfab.catalogue import FUNCTIONS as F; F['net_present_value_now_cur'](0.08, [-40000, 5000, 60000])",
-        "from xlfab.catalogue import FUNCTIONS as F; from xlfab.trace.formula import plain; F['part_cost_cur'](9, 1, 2, 0, 0, [0, 0.1])",
+        "from xlfab.catalogue import FUNCTIONS as F; from xlfab.trace.spreadsheet import plain; F['part_cost_cur'](9, 1, 2, 0, 0, [0, 0.1])",
     ],
 )
 def test_functions_load_without_the_libraries_of_the_edges(use: str) -> None:

@@ -18,7 +18,7 @@ import xlsxwriter
 from xlfab.catalogue import FUNCTIONS
 from xlfab.hosts import calc_package, office_programs
 from xlfab.trace.expression import ref, traced
-from xlfab.trace.formula import cell_formula, let
+from xlfab.trace.spreadsheet import cell_formula, let
 
 ROWS = 10_000
 ROUNDS = 5

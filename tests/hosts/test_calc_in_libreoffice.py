@@ -15,7 +15,7 @@ import xlsxwriter
 from xlfab import __version__
 from xlfab.catalogue import CATALOGUE, FUNCTIONS
 from xlfab.hosts import calc_package, naming, office_programs
-from xlfab.trace.formula import lambda_names
+from xlfab.trace.lambda_name import lambda_names
 
 pytestmark = [
     pytest.mark.office,

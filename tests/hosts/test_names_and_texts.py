@@ -15,7 +15,8 @@ from xlfab import reference
 from xlfab.catalogue import CATALOGUE, FUNCTIONS
 from xlfab.core.errors import HostError, InputError
 from xlfab.hosts import naming
-from xlfab.trace.formula import LIMIT, cell_formula, lambda_names
+from xlfab.trace.lambda_name import lambda_names
+from xlfab.trace.spreadsheet import LIMIT, cell_formula
 
 
 def test_every_name_and_text_is_legal_in_every_host() -> None:

@@ -10,7 +10,6 @@ import pytest
 from office import convert, corrupt, differences, formulas, recalculate, values
 
 from xlfab.comparison.comparison_workbook import build_comparison
-from xlfab.core.registry import Function
 from xlfab.hosts import calc_package
 from xlfab.inputs.bundled import bundled
 from xlfab.inputs.scenario import load
@@ -18,8 +17,10 @@ from xlfab.quote.blank_quote import blank_quote, blank_scenario
 from xlfab.quote.quote_file import load_quote
 from xlfab.quote.quote_job import QuoteJob, quote_job
 from xlfab.quote.quote_workbook import build_quote, plan_quote
-from xlfab.tables.table import Calc, Lookup, Ref
-from xlfab.workbook.grid import Place, is_stated_number
+from xlfab.tables.list_rules import Lookup, StepLookup
+from xlfab.tables.row_rules import NumberOr, RowRule, Words
+from xlfab.tables.rules import Ref, Rule
+from xlfab.workbook.grid import Place
 
 pytestmark = pytest.mark.office
 CALL = "FAB_"
@@ -90,12 +91,12 @@ def cells_of(place: Place) -> list[tuple[str, str]]:
     return [(place.sheet, f"{letters}{place.row + 1 + index}") for index in range(place.count)]
 
 
-def reads_a_stated_number(rule: Any) -> bool:
-    """True for a function of the library, or a look-up, that takes what the user states."""
-    if isinstance(rule, Lookup):
-        return is_stated_number(rule.source)
-    terms = rule.arguments if isinstance(rule, Calc) and isinstance(rule.function, Function) else ()
-    return any(is_stated_number(item) for item in terms if isinstance(item, Ref))
+def reads_a_stated_number(rule: Rule) -> bool:
+    """True for a number worked out from what the user states, or looked up among it."""
+    if isinstance(rule, Lookup | StepLookup):
+        return rule.source.may_be_blank
+    numbers = isinstance(rule, RowRule) and not isinstance(rule, Words | NumberOr)
+    return numbers and any(isinstance(item, Ref) and item.may_be_blank for item in rule.by_row)
 
 
 @pytest.mark.parametrize("flavour", ["addin", "portable", "plain"])
@@ -108,7 +109,7 @@ def test_no_function_takes_a_blank_input_for_nought(flavour: str, addin: Path, t
     tables = {id(table): table for table in book.grid._kept}
     readers = []
     for (key, name), place in book.grid.places.items():
-        if is_stated_number(Ref(tables[key], name)):
+        if Ref(tables[key], name).may_be_blank:
             for sheet, cell in cells_of(place):
                 file[sheet][cell].value = None
         elif reads_a_stated_number(tables[key].columns[name].rule):

@@ -115,7 +115,7 @@ def _input(place: int, item: Assumption, swing: Swing | None, case: Ref) -> Tabl
     worse_low = swing is None or swing.at_low <= swing.at_high
     worse, better = (item.low, item.high) if worse_low else (item.high, item.low)
     t = Table.record(f"desk_{place}", f"Desk, input {place}")
-    columns = [
+    stated, conservative, optimistic = [
         t.put(f"{word}_{item.key}", value, label=label, like=item.key)
         for word, label, value in (
             ("stated", "As stated", item.value),
@@ -123,12 +123,10 @@ def _input(place: int, item: Assumption, swing: Swing | None, case: Ref) -> Tabl
             ("optimistic", "Optimistic", better),
         )
     ]
-    t.add(item.key, _in_use, case, *columns, note="Set on the Desk sheet")
+    choices = {"conservative": conservative, "optimistic": optimistic}
+    t.by_word(item.key, case, choices, stated, note="Set on the Desk sheet")
+    t.columns[item.key].stated_in = stated
     return t
-
-
-def _in_use(case: Any, stated: Any, conservative: Any, optimistic: Any) -> Any:
-    return np.where(case == "conservative", conservative, np.where(case == "optimistic", optimistic, stated))
 
 
 def _banner(case: Any) -> Any:

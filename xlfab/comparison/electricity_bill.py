@@ -38,7 +38,7 @@ def bill_of(number: int, year: Table, machine_years: tuple[Table, Table], tariff
     months = ("billed_demand_kw", "quiet_billed_kw", tariff["quiet_months_count"], tariff["demand_price_cur_per_kw"])
     t.add("demand_charge_cur", _months, *months, label="Demand charge of the twelve months before tax")
     fixed = tariff["fixed_charge_cur_per_year"]
-    t.add("fixed_charge_cur", lambda charge: charge, fixed, label="Fixed charge, the same with every option")
+    t.copy("fixed_charge_cur", fixed, label="Fixed charge, the same with every option")
     lines = ("energy_charge_cur", "demand_charge_cur", 0.0, "fixed_charge_cur", tariff["tax_share"])
     t.add("bill_cur", F["bill_cur"], *lines, label="Bill with tax")
     counted = ("bill_cur", "fixed_charge_cur", tariff["tax_share"], year["electricity_cost_cur_per_year"])

@@ -39,7 +39,7 @@ def strokes_of(one: MachineTables, job: Job) -> Table:
     """Each step's moving and processing, and its useful work, over the year."""
     m, steps = one.stated, one.steps
     t = Table(f"strokes_{steps.name}", f"{steps.title}: strokes of the year", steps.rows)
-    t.add("part", lambda name: name, steps["part"], text=True)
+    t.copy("part", steps["part"])
     t.lookup("yearly_quantity_count", "part", job.part_list["yearly_quantity_count"], "part")
     t.lookup("here_switch", "part", one.parts["here_switch"], "part")
     stated, data = (job.bends, None) if one.kind == "press_brake" else (job.cuts, job.cut_data)
@@ -85,8 +85,8 @@ def electricity_of(one: MachineTables, strokes: Table) -> Table:
     stroke = ("moving_h_per_year", "processing_h_per_year")
     waiting, stop, night = year["waiting_h_per_year"], m["stop_share"], m["control_on_share"]
     t.add("ready_h_per_year", F["ready_h_per_year"], year["busy_h_per_year"], *stroke, waiting, stop, label="Ready")
-    t.add("powered_h_per_year", lambda hours: hours, year["switched_on_h"], label="Switched on")
-    t.add("warm_up_h_per_year", lambda hours: hours, m["warm_up_h_per_year"], label="Warm-up")
+    t.copy("powered_h_per_year", year["switched_on_h"], label="Switched on")
+    t.copy("warm_up_h_per_year", m["warm_up_h_per_year"], label="Warm-up")
     t.add("standby_h_per_year", F["standby_h_per_year"], waiting, stop, "powered_h_per_year", night, label="Standby")
     t.add("off_h_per_year", F["off_h_per_year"], "powered_h_per_year", night, label="Off")
     ready = year["base_power_kw"]
@@ -95,7 +95,7 @@ def electricity_of(one: MachineTables, strokes: Table) -> Table:
         t.add(f"{state}_kwh", lambda h, kw, kwh: h * kw + kwh, *own, label=f"Electricity {state}")
     for state, power in (("ready", ready), ("standby", m["standby_power_kw"])):
         t.add(f"{state}_kwh", F["state_energy_kwh"], power, f"{state}_h_per_year", label=f"Electricity {state}")
-    t.add("warm_up_kwh", lambda kwh: kwh, year["warm_up_energy_kwh"], label="Electricity warm-up")
+    t.copy("warm_up_kwh", year["warm_up_energy_kwh"], label="Electricity warm-up")
     states = ("processing_kwh", "moving_kwh", "ready_kwh", "standby_kwh", "warm_up_kwh")
     t.add("states_kwh", lambda *parts: sum(parts[1:], parts[0]), *states, label="Sum of the states")
     _causes(t, year, strokes)
@@ -127,7 +127,7 @@ def weight_of(number: int, one: OptionTables, job: Job, swings: OptionSwings) ->
     rate, price = one.shear.rate["labour_rate_cur_per_h"], job.tariff["mean_energy_price_cur_per_kwh"]
     t.add("labour_second_kj", F["labour_second_kj"], rate, price, label="Electricity worth a second of labour")
     saving, total = one.purchase["energy_saving_cur"], one.purchase["yearly_saving_cur"]
-    t.add("energy_saving_cur", lambda value: value, saving, label="Electricity saving, first year")
+    t.copy("energy_saving_cur", saving, label="Electricity saving, first year")
     t.add(
         "energy_part_share",
         lambda part, whole: np.where(np.abs(whole) > 0, part / np.where(np.abs(whole) > 0, whole, 1.0), 0.0),

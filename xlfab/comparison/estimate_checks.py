@@ -51,7 +51,7 @@ def machine_checks(one: MachineTables, job: Job, electricity: Table) -> Table:
     hours = (one.year["busy_h_per_year"], one.year["usable_h_per_year"], workplace["extra_h_per_year"])
     t.add("hours_check", _fits, *hours, text=True, label="Busy hours against the hours that exist")
     balance = electricity["balance"]
-    t.add("balance_check", lambda said: said, balance, text=True, label=electricity.columns["balance"].label)
+    t.copy("balance_check", balance, label=electricity.columns["balance"].label)
     return t
 
 
@@ -66,7 +66,7 @@ def option_checks(number: int, one: OptionTables, first: OptionTables, bill: Tab
         text=True,
         label="Electricity of all parts = electricity of the machines",
     )
-    t.add("bill_check", lambda said: said, bill["bill_check"], text=True, label=bill.columns["bill_check"].label)
+    t.copy("bill_check", bill["bill_check"], label=bill.columns["bill_check"].label)
     if number == 1:
         return t
     causes = [one.difference[column] for column in DIFFERENCE_COLUMNS]

@@ -11,7 +11,6 @@ from xlfab.inputs.defaults import defaults
 from xlfab.tables.table import Table
 from xlfab.workbook import shared_texts
 from xlfab.workbook.book import Book
-from xlfab.workbook.grid import is_input
 from xlfab.workbook.input_lines import Owner, input_lines
 from xlfab.workbook.sheet import Sheet
 
@@ -132,7 +131,7 @@ def _section(
 
 
 def _asked(owners: list[Owner], name: str) -> bool:
-    return any(is_input(owner.table.columns[name]) for owner in owners if name in owner.table.columns)
+    return any(owner.table.columns[name].rule.stated for owner in owners if name in owner.table.columns)
 
 
 def records_of(made: Comparison) -> dict[tuple[str, str], Table]:

@@ -53,8 +53,8 @@ def _until(value: Any, year: Any, last: Any) -> Any:
 def finance_of(number: int, option: Table, spent: Table, finance: Table, terms: Table, table: Table) -> Table:
     """What an option's own loan, lease and depreciation do in each year."""
     t = Table(f"finance_of_{number}", f"Loan, lease, depreciation, option {number}", table.rows)
-    t.add("year", lambda year: year, table["year"])
-    t.add("period_count", lambda year: year, "year", label="Payment number")
+    t.copy("year", table["year"])
+    t.copy("period_count", "year", label="Payment number")
     last = terms["study_years"]
     leased = option["lease_payment_cur_per_year"]
     _lease(t, option, spent, last, leased)
@@ -171,7 +171,7 @@ def _depreciation(t: Table, option: Table, spent: Table, finance: Table, last: R
 def after_tax(number: int, flows: Table, own: Table, first: Table, finance: Table) -> Table:
     """The option's flows beyond the first option's, after loan, lease and tax."""
     t = Table(f"after_tax_{number}", f"After finance and tax, option {number}", own.rows)
-    t.add("year", lambda year: year, own["year"])
+    t.copy("year", own["year"])
     for column in ("lease_paid_cur", "gain_cur", "tax_depreciation_cur", "interest_paid_cur"):
         t.add(column, lambda a, b: a - b, own[column], first[column], label=own.columns[column].label)
     for column in ("loan_flow_cur", "lease_instead_cur"):

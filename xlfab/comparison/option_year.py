@@ -22,7 +22,7 @@ UPKEEP = (
 def parts_in(number: int, rows: Rows, shear: Table, brake: Table, parts: Table, data: Table, workplace: Table) -> Table:
     """Seconds, electricity and cost of each part when the option's two machines make it."""
     t = Table(f"parts_in_{number}", f"Parts in option {number}", rows)
-    t.add("part", lambda name: name, parts["part"], text=True)
+    t.copy("part", parts["part"])
     fails = (shear["fails_count"], brake["fails_count"])
     t.add("can_it_be_made", _can, *fails, text=True, label="Can it be made")
     here = (shear["here_switch"], brake["here_switch"])

@@ -88,7 +88,7 @@ def _against(t: Table, made: Comparison, number: int, shown: list[str]) -> None:
         t.add(f"{name}_shown_cur", _as_sure, source, doubt, label=source.table.columns[source.column].label)
         t.add(f"{name}_doubt_shown_cur", _as_sure, doubt, doubt, label="±")
     outlay = one.purchase["outlay_cur"]
-    t.add("outlay_shown_cur", lambda value: value, outlay, label="Extra investment")
+    t.copy("outlay_shown_cur", outlay, label="Extra investment")
     years, study = one.measures["simple_payback_years"], made.job.money.terms["study_years"]
     judged = (years, outlay, study, verdict["judged_switch"])
     t.add("payback_words", _payback, *judged, text=True, label="Simple payback, years")

@@ -88,7 +88,7 @@ def equal_yearly_cost(number: int, option: Table, owned: Owned, year: Table, pur
     spread = ("once_and_gone_cur", rate, study)
     t.add("once_cur_per_year", F["annuity_cur_per_year"], *spread, label="The same over the study")
     running = year["running_cost_cur_per_year"]
-    t.add("running_cost_cur_per_year", lambda cost: cost, running, label="Running cost a year")
+    t.copy("running_cost_cur_per_year", running, label="Running cost a year")
     lines = (*terms, "once_cur_per_year", "running_cost_cur_per_year")
     total = "equal_yearly_cost_cur_per_year"
     t.add(total, lambda *items: sum(items[1:], items[0]), *lines, label="Equal yearly cost")

@@ -21,9 +21,8 @@ def seller_sheet(book: Book, made: Comparison) -> None:
     records = []
     for number, item in enumerate(sellers, 1):
         t = Table.record(f"seller_{number}", f"Seller, machine {number}")
-        t.add(
+        t.copy(
             "offered_cur",
-            lambda price: price,
             by_name[spelling[item.name.casefold()]]["machine_price_cur"],
             label="Price as offered",
         )

@@ -106,7 +106,7 @@ def _readings(asked: Table, strokes: Table) -> Table:
         step = (f"ram_{number}_s", "handling_s")
         t.add(f"step_{number}_s", lambda ram, handling: ram + handling, *step, label=f"Step, brake {number}")
     for end in ("from", "to"):
-        t.add(f"claim_{end}_share", lambda share: share, asked[f"claim_{end}_share"])
+        t.copy(f"claim_{end}_share", asked[f"claim_{end}_share"])
     for key, label in READINGS.items():
         t.add(f"{key}_share", F[f"{key}_share"], "step_1_s", "step_2_s", label=label)
         span = (f"{key}_share", asked["claim_from_share"], asked["claim_to_share"])

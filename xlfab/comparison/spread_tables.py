@@ -151,7 +151,7 @@ def _years(number: int, one: OptionTables, causes: Table, drawn: dict[str, Numbe
     """The money still out at the start and end of each year, in a good case and in a bad one, and the payback from it."""
     flows = one.cash_flow
     t = Table(f"spread_years_{number}", f"Payback in a good and a bad case, option {number}", flows.rows)
-    t.add("year", lambda year: year, flows["year"])
+    t.copy("year", flows["year"])
     out = np.array([filled(drawn[f"out_{year}"]) for year in YEARS])
     centre = np.asarray(flows.value("simple_sum_cur"))
     scale = causes["spread_scale_ratio"]

@@ -164,7 +164,7 @@ def _sureness(t: Table, option: OptionTables, spread: SpreadTables, terms: Table
     sums, outlay = spread.sums, option.purchase["outlay_cur"]
     for name in ("saving", "worth"):
         label = f"Uncertainty of the {'yearly saving' if name == 'saving' else 'net present value'} (±, 8 in 10 cases)"
-        t.add(f"{name}_doubt_cur", lambda doubt: doubt, sums[f"{name}_doubt_cur"], label=label)
+        t.copy(f"{name}_doubt_cur", sums[f"{name}_doubt_cur"], label=label)
     for part, case, words in (
         ("p10", "short", "good case: 1 in 10 is shorter"),
         ("p90", "long", "bad case: 1 in 10 is longer"),
@@ -182,7 +182,7 @@ def _sureness(t: Table, option: OptionTables, spread: SpreadTables, terms: Table
             "judged_switch",
             label=label,
         )
-    t.add("spread_word", lambda word: word, sums["spread_word"], text=True, label="What the spread rests on")
+    t.copy("spread_word", sums["spread_word"], label="What the spread rests on")
 
 
 def _shown(t: Table, option: OptionTables, terms: Table) -> None:

@@ -146,3 +146,20 @@ def break_even_lot_count(lot_cost_cur: Any, run_cost_cur: Any, other_lot_cost_cu
     saving = run_cost_cur - other_run_cost_cur
     lot = (other_lot_cost_cur - lot_cost_cur) / saving
     return np.where(lot > 0, lot, np.nan)
+
+
+@function("break-even-quantity")
+def same_cost_lot_count(lot_cost_cur: Any, run_cost_cur: Any, other_lot_cost_cur: Any, other_run_cost_cur: Any) -> Any:
+    """Lot size at which two machines or routes cost the same, 0 where there is none: for lists in which one route is often always cheaper.
+
+    Arguments: lot_cost_cur [currency] once a lot, run_cost_cur [currency] each part, other_lot_cost_cur [currency], other_run_cost_cur [currency].
+    Returns: [count], not rounded; 0 where one route is never dearer.
+    Holds: both routes make the same part.
+    Sources: break-even-quantity.
+
+    >>> same_cost_lot_count(20, 3, 80, 2), same_cost_lot_count(20, 2, 80, 3)
+    (60.0, 0.0)
+    """
+    crosses = (other_lot_cost_cur - lot_cost_cur) * (run_cost_cur - other_run_cost_cur) > 0
+    saving = np.where(crosses, run_cost_cur - other_run_cost_cur, 1.0)
+    return np.where(crosses, (other_lot_cost_cur - lot_cost_cur) / saving, 0.0)

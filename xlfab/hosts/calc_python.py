@@ -12,7 +12,7 @@ from xlfab import __version__
 from xlfab.core.registry import Function
 from xlfab.hosts.naming import method_name
 from xlfab.hosts.range_python import bare, bounds, plain_python
-from xlfab.trace.formula import standard_python
+from xlfab.trace.standard_python import standard_python
 
 # what printed functions call
 _HELPERS = (

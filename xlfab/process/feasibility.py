@@ -87,6 +87,36 @@ def length_margin_mm(available_mm: Any, needed_mm: Any) -> Any:
     return available_mm - needed_mm
 
 
+@function("bending-force-oehler")
+def thickest_force_kn(bend_force_kn: Any, thickest_mm: Any, thickness_mm: Any) -> Any:
+    """Force of a bend where the sheet is as thick as its tolerance allows.
+
+    Arguments: bend_force_kn [kN] at the nominal thickness, thickest_mm [mm] with the tolerance, thickness_mm [mm] nominal.
+    Returns: [kN].
+    Holds: force by the square of the thickness; the small further rise of 1 + 4 t/V is left out.
+    Sources: bending-force-oehler.
+
+    >>> round(thickest_force_kn(100, 2.1, 2), 6)
+    110.25
+    """
+    return bend_force_kn * (thickest_mm / thickness_mm) ** 2
+
+
+@function("definition")
+def flange_margin_mm(flange_length_mm: Any, shortest_flange_mm: Any) -> Any:
+    """Length that a flange has beyond the shortest the die can hold; 0 where no flange is stated.
+
+    Arguments: flange_length_mm [mm] (0: not stated), shortest_flange_mm [mm].
+    Returns: [mm], below 0 the flange slips into the die.
+    Holds: both measured to the outside.
+    Sources: definition.
+
+    >>> flange_margin_mm(25, 12), flange_margin_mm(0, 12)
+    (13.0, 0.0)
+    """
+    return np.where(flange_length_mm > 0, flange_length_mm - shortest_flange_mm, 0.0)
+
+
 @function("geometry")
 def needed_daylight_mm(
     punch_height_mm: Any, die_height_mm: Any, flange_height_mm: Any, flange_clearance_mm: Any

@@ -37,22 +37,10 @@ def flat_sizes(lines: Sequence[Mapping[str, Any]]) -> Table:
         t.put(name, typed(name), spare=spare)
     for name in FLANGES:
         t.put(name, typed(name), spare=0.0)
-    t.add("bends_count", _bends, *FLANGES, label="Bends")
+    t.above("flanges_count", *FLANGES, label="Flanges")
+    t.excess("bends_count", "flanges_count", 1.0, label="Bends")
     bend = ("bend_angle_deg", "inside_radius_mm", "thickness_mm")
     t.add("flat_length_change_mm", F["flat_length_change_mm"], *bend, label="Change a bend")
-    t.add("flat_mm", _flat, "bends_count", "flat_length_change_mm", *FLANGES, label="Flat size")
+    t.times("bends_change_mm", "bends_count", "flat_length_change_mm", label="Change of all bends")
+    t.sum("flat_mm", "bends_change_mm", *FLANGES, label="Flat size")
     return t
-
-
-def _bends(*flanges: Any) -> Any:
-    count: Any = -1.0
-    for length in flanges:
-        count = count + np.where(length > 0, 1.0, 0.0)
-    return np.where(count > 0, count, 0.0)
-
-
-def _flat(bends: Any, change: Any, *flanges: Any) -> Any:
-    total: Any = bends * change
-    for length in flanges:
-        total = total + length
-    return total

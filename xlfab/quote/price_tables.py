@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.tables.table import Ref, Table
 
@@ -27,45 +25,39 @@ def costs(
     workplace, terms = shop
     title = "Costs" if number == 1 else f"Costs on route {number}"
     t = Table(f"costs_{number}", title, parts.rows)
-    t.add("part", lambda name: name, parts["part"], text=True)
-    t.add("material_cost_cur", lambda cost: cost, data["material_cost_cur"], label="Material")
-    t.add("shear_cost_cur", lambda cost: cost, shear["shear_cost_cur"], label="Shear")
-    t.add("brake_cost_cur", lambda cost: cost, brake["run_cost_cur"], label="Press brake")
-    t.add(
-        "energy_cost_cur", lambda a, b: a + b, shear["energy_cost_cur"], brake["energy_cost_cur"], label="Electricity"
-    )
+    t.copy("part", parts["part"])
+    t.copy("material_cost_cur", data["material_cost_cur"], label="Material")
+    t.copy("shear_cost_cur", shear["shear_cost_cur"], label="Shear")
+    t.copy("brake_cost_cur", brake["run_cost_cur"], label="Press brake")
+    t.sum("energy_cost_cur", shear["energy_cost_cur"], brake["energy_cost_cur"], label="Electricity")
     lines = ("material_cost_cur", "shear_cost_cur", "brake_cost_cur", "energy_cost_cur")
-    t.add("made_cost_cur", lambda a, b, c, d: a + b + c + d, *lines, label="Part made")
+    t.sum("made_cost_cur", *lines, label="Part made")
     made = ("made_cost_cur", workplace["scrap_share"])
     t.add("machined_cost_cur", F["good_part_cost_cur"], *made, label="These with scrap")
     t.total("work_cost_cur", work["run_cost_cur"], "part", "part", label="Further work")
     tool = (packing["tool_price_cur"], 0.0, packing["tool_life_count"])
     t.add("tool_cost_cur", F["tool_cost_cur"], *tool, label="Special tooling")
     run = ("machined_cost_cur", "work_cost_cur", "tool_cost_cur")
-    t.add("run_cost_cur", lambda a, b, c: a + b + c, *run, label="Each piece")
-    t.add(
+    t.sum("run_cost_cur", *run, label="Each piece")
+    t.sum(
         "shear_lot_cur",
-        lambda a, b: a + b,
         shear["lot_cost_cur"],
         shear["setup_energy_cost_cur"],
         label="Set-up, shear",
     )
-    t.add(
+    t.sum(
         "brake_lot_cur",
-        lambda a, b: a + b,
         brake["lot_cost_cur"],
         brake["setup_energy_cost_cur"],
         label="Set-up, press brake",
     )
     t.total("work_lot_cur", work["lot_cost_cur"], "part", "part", label="Set-up, further work")
-    t.add("lot_cost_cur", lambda a, b, c: a + b + c, "shear_lot_cur", "brake_lot_cur", "work_lot_cur", label="Each lot")
+    t.sum("lot_cost_cur", "shear_lot_cur", "brake_lot_cur", "work_lot_cur", label="Each lot")
     t.add(
         "shown_lot_cost_cur", F["shown_lot_cost_cur"], "lot_cost_cur", terms["spread_switch"], label="Lot shown apart"
     )
     t.add("shown_overhead_cur", F["overhead_cur"], "shown_lot_cost_cur", terms["overhead_share"], label="Its overhead")
-    t.add(
-        "shown_total_cur", lambda a, b: a + b, "shown_lot_cost_cur", "shown_overhead_cur", label="Set-up with overhead"
-    )
+    t.sum("shown_total_cur", "shown_lot_cost_cur", "shown_overhead_cur", label="Set-up with overhead")
     _price(t, "shown", "shown_total_cur", terms, "Set-up")
     t.add(
         "setup_price_cur",
@@ -83,8 +75,8 @@ def _price(t: Table, stem: str, cost: str, terms: Table, words: str) -> None:
     t.add(
         f"{stem}_by_markup_cur", F["price_from_markup_cur"], cost, terms["markup_share"], label=f"{words}: by mark-up"
     )
-    both = (f"{stem}_by_margin_cur", f"{stem}_by_markup_cur", terms["margin_switch"])
-    t.add(f"{stem}_price_cur", lambda a, b, by: np.where(by == 1, a, b), *both, label=f"{words}: price before rounding")
+    both = (terms["margin_switch"], f"{stem}_by_margin_cur", f"{stem}_by_markup_cur")
+    t.switched(f"{stem}_price_cur", *both, label=f"{words}: price before rounding")
 
 
 def bought_in(bought: Table, parts: Table, terms: Table) -> None:
@@ -112,7 +104,7 @@ def lot_of(n: int, terms: Table) -> Ref:
 def prices(parts: Table, cost: Table, bought: Table, packing: Table, terms: Table) -> Table:
     """One block of columns for each lot: quantity, what it costs, overhead, price, margin."""
     t = Table("prices", "Prices", parts.rows)
-    t.add("part", lambda name: name, parts["part"], text=True)
+    t.copy("part", parts["part"])
     for n in LOTS:
         _block(t, n, parts, cost, bought, packing, terms)
     return t
@@ -121,30 +113,23 @@ def prices(parts: Table, cost: Table, bought: Table, packing: Table, terms: Tabl
 def _block(t: Table, n: int, parts: Table, cost: Table, bought: Table, packing: Table, terms: Table) -> None:
     words = WORDS[n].capitalize()
     quantity = f"quantity_{n}_count"
-    t.add(
-        quantity, lambda q: q, parts["lot_size_count"] if n == ASKED else lot_of(n, terms), label=f"{words}: quantity"
-    )
+    t.copy(quantity, parts["lot_size_count"] if n == ASKED else lot_of(n, terms), label=f"{words}: quantity")
     t.total(f"bought_{n}_cur", bought[f"cost_{n}_cur"], "part", "part", label=f"{words}: bought in")
     package = (packing["package_price_cur"], packing["parts_per_package_count"], quantity)
     t.add(f"packing_{n}_cur", F["packing_cost_cur"], *package, label=f"{words}: packing")
     lot = (cost["run_cost_cur"], cost["lot_cost_cur"], quantity, terms["spread_switch"])
     t.add(f"made_{n}_cur", F["unit_cost_at_lot_cur"], *lot, label=f"{words}: made with set-up share")
     lines = (f"made_{n}_cur", f"bought_{n}_cur", f"packing_{n}_cur")
-    t.add(f"base_{n}_cur", lambda a, b, c: a + b + c, *lines, label=f"{words}: cost before overhead")
+    t.sum(f"base_{n}_cur", *lines, label=f"{words}: cost before overhead")
     t.add(f"overhead_{n}_cur", F["overhead_cur"], f"base_{n}_cur", terms["overhead_share"], label=f"{words}: overhead")
-    t.add(f"cost_{n}_cur", lambda a, b: a + b, f"base_{n}_cur", f"overhead_{n}_cur", label=f"{words}: cost")
+    t.sum(f"cost_{n}_cur", f"base_{n}_cur", f"overhead_{n}_cur", label=f"{words}: cost")
     _price(t, f"unit_{n}", f"cost_{n}_cur", terms, words)
     minimum = (terms["minimum_order_cur"], cost["setup_price_cur"])
-    t.add(
-        f"least_{n}_cur",
-        lambda least, setup: np.maximum(least - setup, 0.0),
-        *minimum,
-        label=f"{words}: least for the pieces",
-    )
+    t.excess(f"least_{n}_cur", *minimum, label=f"{words}: least for the pieces")
     floor = (f"unit_{n}_price_cur", quantity, f"least_{n}_cur")
     t.add(f"floor_{n}_cur", F["price_with_minimum_order_cur"], *floor, label=f"{words}: with minimum order")
     step = terms["price_step_cur"]
     t.add(f"price_{n}_cur", F["rounded_up_price_cur"], f"floor_{n}_cur", step, label=f"{words}: price")
     margin = (f"price_{n}_cur", f"cost_{n}_cur")
     t.add(f"margin_{n}_share", F["margin_of_price_share"], *margin, label=f"{words}: margin")
-    t.add(f"loss_{n}_cur", lambda price, cost: cost - price, *margin, label=f"{words}: cost above price")
+    t.difference(f"loss_{n}_cur", *reversed(margin), label=f"{words}: cost above price")

@@ -99,7 +99,7 @@ def _list(key: str, columns: Any, spare: int) -> Table:
 
 def _packing(part_list: Table, columns: Any) -> Table:
     table = Table("packing", "Packing and tools", part_list.rows)
-    table.add("part", lambda name: name, part_list["part"], text=True)
+    table.copy("part", part_list["part"])
     for name, value in SPARE_VALUES["packing"].items():
         table.put(name, columns[name], spare=float(value))
     return table

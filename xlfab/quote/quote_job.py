@@ -6,9 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-import numpy as np
-
-from xlfab.catalogue import FUNCTIONS as F
 from xlfab.core.errors import InputError
 from xlfab.quote.price_tables import ASKED, bought_in, costs, prices
 from xlfab.quote.quote_checks import machine_limits, overall, price_checks
@@ -128,18 +125,15 @@ def _totals(part_list: Table, price: Table, cost: Table) -> Table:
     """The order at the lots asked: what it costs, what it brings."""
     for what in ("cost", "price"):
         lines = (f"{what}_{ASKED}_cur", part_list["lot_size_count"])
-        price.add(f"order_{what}_cur", lambda each, lot: each * lot, *lines, label=f"Order: {what}")
+        price.times(f"order_{what}_cur", *lines, label=f"Order: {what}")
     t = Table.record("totals", "Order at the lots asked")
     t.total("pieces_cost_cur", price["order_cost_cur"], label="Cost of the pieces")
     t.total("setup_cost_cur", cost["shown_total_cur"], label="Cost of set-ups shown apart")
     t.total("pieces_price_cur", price["order_price_cur"], label="Price of the pieces")
     t.total("setup_price_cur", cost["setup_price_cur"], label="Price of set-ups shown apart")
-    t.add("order_cost_cur", lambda a, b: a + b, "pieces_cost_cur", "setup_cost_cur", label="Order: cost")
-    t.add("order_price_cur", lambda a, b: a + b, "pieces_price_cur", "setup_price_cur", label="Order: price")
-    both = ("order_price_cur", "order_cost_cur")
-    t.add("order_margin_share", _margin_if_any, *both, label="Order: margin (0 while nothing is priced)")
+    t.sum("order_cost_cur", "pieces_cost_cur", "setup_cost_cur", label="Order: cost")
+    t.sum("order_price_cur", "pieces_price_cur", "setup_price_cur", label="Order: price")
+    t.difference("order_gain_cur", "order_price_cur", "order_cost_cur", label="Order: price less cost")
+    both = ("order_gain_cur", "order_price_cur")
+    t.share("order_margin_share", *both, label="Order: margin (0 while nothing is priced)")
     return t
-
-
-def _margin_if_any(price: Any, cost: Any) -> Any:
-    return np.where(price > 0, F["margin_of_price_share"].formula(np.where(price > 0, price, 1.0), cost), 0.0)

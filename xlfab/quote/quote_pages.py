@@ -2,18 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from xlfab.quote.price_tables import ASKED, BREAKS
 from xlfab.quote.quote_job import QuoteJob
 from xlfab.tables.table import Ref, Table
 from xlfab.workbook.sheet import Sheet, Shown
 
 ONE_PAGE = 40  # lines that still print on one page
-
-
-def _same(value: Any) -> Any:
-    return value
 
 
 def customer_page(sheet: Sheet, job: QuoteJob, breakdown: bool) -> None:
@@ -80,13 +74,13 @@ def _lines(job: QuoteJob) -> Table:
     t = Table("page", "Lines", job.stated.parts.rows)
     parts, price = job.stated.parts, job.prices
     for name in ("part", "description", "material"):
-        t.add(name, _same, parts[name], text=True)
-    t.add("thickness_mm", _same, parts["thickness_mm"], label="Thickness")
-    t.add("asked_count", _same, price[f"quantity_{ASKED}_count"], label="Quantity asked")
-    t.add(f"price_{ASKED}_cur", _same, price[f"price_{ASKED}_cur"], label="Price each at that")
+        t.copy(name, parts[name])
+    t.copy("thickness_mm", parts["thickness_mm"], label="Thickness")
+    t.copy("asked_count", price[f"quantity_{ASKED}_count"], label="Quantity asked")
+    t.copy(f"price_{ASKED}_cur", price[f"price_{ASKED}_cur"], label="Price each at that")
     for n in BREAKS:
-        t.add(f"price_{n}_cur", _same, price[f"price_{n}_cur"], label="Price each at")
-    t.add("setup_price_cur", _same, job.first.costs["setup_price_cur"], label="Set-up a lot")
+        t.copy(f"price_{n}_cur", price[f"price_{n}_cur"], label="Price each at")
+    t.copy("setup_price_cur", job.first.costs["setup_price_cur"], label="Set-up a lot")
     t.columns["setup_price_cur"].zero = "in the price"
     return t
 
@@ -95,20 +89,19 @@ def _breakdown(job: QuoteJob) -> Table:
     """What the price of one piece at the quantity asked is made of."""
     t = Table("breakdown", "Breakdown", job.stated.parts.rows)
     price, cost = job.prices, job.first.costs
-    t.add("part", _same, job.stated.parts["part"], text=True)
-    t.add("material_cost_cur", _same, cost["material_cost_cur"], label="Material")
-    t.add(
+    t.copy("part", job.stated.parts["part"])
+    t.copy("material_cost_cur", cost["material_cost_cur"], label="Material")
+    t.difference(
         "making_cur",
-        lambda made, material: made - material,
         price[f"made_{ASKED}_cur"],
         "material_cost_cur",
         label="Making and set-up share",
     )
     both = (price[f"bought_{ASKED}_cur"], price[f"packing_{ASKED}_cur"])
-    t.add("bought_cur", lambda a, b: a + b, *both, label="Bought in and packing")
+    t.sum("bought_cur", *both, label="Bought in and packing")
     rest = (price[f"price_{ASKED}_cur"], price[f"base_{ASKED}_cur"])
-    t.add("rest_cur", lambda whole, base: whole - base, *rest, label="Overhead and profit")
-    t.add("price_cur", _same, price[f"price_{ASKED}_cur"], label="Price")
+    t.difference("rest_cur", *rest, label="Overhead and profit")
+    t.copy("price_cur", price[f"price_{ASKED}_cur"], label="Price")
     return t
 
 
@@ -135,7 +128,7 @@ def inner_page(sheet: Sheet, job: QuoteJob) -> None:
 def _inner(job: QuoteJob) -> Table:
     t = Table("inner", "Inner page", job.stated.parts.rows)
     road, price = job.first, job.prices
-    t.add("part", _same, job.stated.parts["part"], text=True)
+    t.copy("part", job.stated.parts["part"])
     columns: tuple[tuple[str, Ref, str], ...] = (
         ("lot_count", job.stated.parts["lot_size_count"], "Lot"),
         ("shear_s", road.shear.parts["quoted_time_s"], "Shear, a piece"),
@@ -154,5 +147,5 @@ def _inner(job: QuoteJob) -> Table:
         ("margin_share", price[f"margin_{ASKED}_share"], "Margin"),
     )
     for name, item, label in columns:
-        t.add(name, _same, item, label=label)
+        t.copy(name, item, label=label)
     return t

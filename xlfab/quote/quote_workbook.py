@@ -169,7 +169,7 @@ def _prices(book: Book, job: QuoteJob) -> None:
 
 def _trial(book: Book, job: QuoteJob) -> None:
     sheet = book.sheet("What if", "What if: margin and lot", shared_texts.TRIAL_NOTE, "result")
-    sheet.records([job.trial], ["Value"], ["part", "run_cost_cur", "lot_cost_cur"])
+    sheet.records([job.trial], ["Value"], ["part", "part_row_count", "run_cost_cur", "lot_cost_cur"])
     sheet.subtitle("Price of a piece before rounding: a line for each margin, a column for each lot")
     quantities = {f"price_{n}_cur": job.trial[f"quantity_{n}_count"] for n in LOTS}
     sheet.table(job.trial_margins, under=quantities)

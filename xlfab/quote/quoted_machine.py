@@ -62,12 +62,12 @@ def planned_load(number: int, kind: str, m: Table, workplace: Table, tariff: Tab
     """Electricity of the machine's planned hours, waiting included: what an hour of work has to carry."""
     t = Table.record(f"{kind}_load_{number}", f"Electricity at planned hours, {TITLES[kind].lower()}")
     usable = (m["on_h_per_year"], m["warm_up_h_per_year"])
-    t.add("usable_h_per_year", lambda on, warm: on - warm, *usable, label="Switched on and warm")
+    t.difference("usable_h_per_year", *usable, label="Switched on and warm")
     t.add("waiting_h_per_year", F["waiting_h_per_year"], "usable_h_per_year", m["planned_h_per_year"])
-    t.add("switched_on_h", lambda h: h, m["on_h_per_year"], label="Hours switched on")
+    t.copy("switched_on_h", m["on_h_per_year"], label="Hours switched on")
     add_waiting(t, m, workplace)
     t.add("carried_power_kw", F["carried_power_kw"], "base_power_kw", "waiting_energy_kwh", m["planned_h_per_year"])
-    t.add("energy_kwh", lambda kw, h: kw * h, "carried_power_kw", m["planned_h_per_year"], label="Electricity a year")
+    t.times("energy_kwh", "carried_power_kw", m["planned_h_per_year"], label="Electricity a year")
     add_demand(t, m, tariff, "base_power_kw")
     return t
 
@@ -75,22 +75,22 @@ def planned_load(number: int, kind: str, m: Table, workplace: Table, tariff: Tab
 def _add_costs(t: Table, on: OnMachine, load: Table, data: Table, tariff: Table, terms: Table) -> None:
     rate = on.rate
     factor = terms[f"{'shear' if on.kind == 'shear' else 'brake'}_time_factor_ratio"]
-    t.add("quoted_time_s", lambda time, by: time * by, "part_time_s", factor, label="Run time quoted")
+    t.times("quoted_time_s", "part_time_s", factor, label="Run time quoted")
     again = terms["setup_time_factor_ratio"]
-    t.add("quoted_setup_min", lambda time, by: time * by, "setup_time_min", again, label="Set-up quoted")
+    t.times("quoted_setup_min", "setup_time_min", again, label="Set-up quoted")
     rates = (rate["labour_rate_cur_per_h"], rate["machine_rate_cur_per_h"])
     t.add("run_cost_cur", F["work_cost_cur"], "quoted_time_s", data["crew_count"], *rates, label="Run cost of a part")
     t.add(
         "setup_time_cost_cur", F["setup_cost_per_part_cur"], "quoted_setup_min", *rates, 1.0, label="Set-up time, a lot"
     )
     scrap = (on.setup["try_out_parts_count"], data["material_cost_cur"])
-    t.add("try_out_cost_cur", lambda n, cost: n * cost, *scrap, label="Try-out scrap, a lot")
-    t.add("lot_cost_cur", lambda a, b: a + b, "setup_time_cost_cur", "try_out_cost_cur", label="Set-up cost of a lot")
+    t.times("try_out_cost_cur", *scrap, label="Try-out scrap, a lot")
+    t.sum("lot_cost_cur", "setup_time_cost_cur", "try_out_cost_cur", label="Set-up cost of a lot")
     both = ("work_energy_kj", "lift_energy_kj")
-    t.add("process_energy_kj", lambda work, lift: work + lift, *both, label="Process and lifting electricity")
+    t.sum("process_energy_kj", *both, label="Process and lifting electricity")
     carried = load["carried_power_kw"]
     t.add("part_energy_kwh", F["part_energy_kwh"], "quoted_time_s", carried, "process_energy_kj")
-    t.add("setup_s", lambda minutes: minutes * 60, "quoted_setup_min", label="Set-up quoted")
+    t.times("setup_s", "quoted_setup_min", label="Set-up quoted")
     t.add("setup_energy_kwh", F["part_energy_kwh"], "setup_s", carried, 0.0, label="Electricity of a set-up")
     price = (tariff["mean_energy_price_cur_per_kwh"], load["demand_cost_cur_per_year"], load["energy_kwh"])
     t.add("energy_cost_cur", F["part_energy_cost_cur"], "part_energy_kwh", *price, label="Electricity of a part")
@@ -104,6 +104,4 @@ def _add_blades(t: Table, m: Table, cuts: Table) -> None:
     t.total("strokes_count", cuts["per_part_count"], "part", "part", label="Strokes in a part")
     edge = (m["blade_set_cur"], m["regrinds_count"], m["regrind_price_cur"], m["edge_strokes_count"])
     t.add("blade_cost_cur", F["blade_cost_cur"], *edge, "strokes_count", m["itemised_switch"], label="Blades of a part")
-    t.add(
-        "shear_cost_cur", lambda run, blades: run + blades, "run_cost_cur", "blade_cost_cur", label="Shear with blades"
-    )
+    t.sum("shear_cost_cur", "run_cost_cur", "blade_cost_cur", label="Shear with blades")

@@ -51,27 +51,17 @@ def by_hand(one: Table, lot_cost: Sequence[float] = (), run_cost: Sequence[float
 def routes(parts: Table, first: Table, other: Table) -> Table:
     """Each part on two routes: what each piece and each lot costs, and the lot at which both cost the same."""
     t = Table("routes", "Two routes", parts.rows)
-    t.add("part", lambda name: name, parts["part"], text=True)
+    t.copy("part", parts["part"])
     for column, label in (("lot_cost_cur", "Each lot"), ("run_cost_cur", "Each piece")):
-        t.add(column, lambda cost: cost, first[column], label=f"{label}, this route")
-        t.add(f"other_{column}", lambda cost: cost, other[column], label=f"{label}, the other")
+        t.copy(column, first[column], label=f"{label}, this route")
+        t.copy(f"other_{column}", other[column], label=f"{label}, the other")
     _compare(t, ("lot_cost_cur", "run_cost_cur"), ("other_lot_cost_cur", "other_run_cost_cur"))
     return t
 
 
 def _compare(t: Table, one: tuple[Any, Any], other: tuple[Any, Any]) -> None:
-    t.add("same_lot_count", _same_lot, *one, *other, label="Lot at which both cost the same (0: none)")
+    t.add("same_lot_count", F["same_cost_lot_count"], *one, *other, label="Lot at which both cost the same (0: none)")
     t.add("which", _which, *one, *other, text=True, label="Which costs less")
-
-
-def _same_lot(lot_cost: Any, run_cost: Any, other_lot_cost: Any, other_run_cost: Any) -> Any:
-    """The break-even lot; 0 where the two never cost the same at a lot above zero."""
-    crosses = (other_lot_cost - lot_cost) * (run_cost - other_run_cost) > 0
-    ahead = np.where(
-        crosses, run_cost, other_run_cost + 1
-    )  # keeps the function inside its domain where nothing crosses
-    dearer = np.where(crosses, other_lot_cost, lot_cost + 1)
-    return np.where(crosses, F["break_even_lot_count"].formula(lot_cost, ahead, dearer, other_run_cost), 0.0)
 
 
 def _which(lot_cost: Any, run_cost: Any, other_lot_cost: Any, other_run_cost: Any) -> Any:

@@ -5,16 +5,14 @@ What lies between stays in the processor's cache and is then forgotten; columns 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from typing import Any
 
 import numpy as np
 
-from xlfab.core.arrays import span
-from xlfab.core.registry import Function
-from xlfab.tables.keys import places
-from xlfab.tables.rules import Calc, Lookup, Ref, Rows, Rule, Total
-from xlfab.tables.sums import Block, Sums
+from xlfab.tables.cells import Block, Cells, Step
+from xlfab.tables.rules import Ref, Rows, Term
+from xlfab.tables.sums import Sums
 
 BLOCK = 32768  # elements worked on at once
 
@@ -23,15 +21,15 @@ def run_pass(rows: Rows, variants: int, refs: list[Ref], kept: set[Ref]) -> None
     """Compute columns and totals into their tables. What fits into one block is kept whole, for it costs nothing."""
     shape = (variants, rows.count) if variants else (rows.count,)
     fits = max(variants, 1) * rows.count <= BLOCK
-    columns = [ref for ref in refs if not isinstance(ref.rule, Total)]
+    columns = [ref for ref in refs if ref.rule.adds_up is None]
     whole = [ref for ref in columns if fits or ref in kept]
     memory = np.empty((len(whole), *shape))  # in one piece: the system hands out large pieces faster
     takers: dict[Ref, tuple[Ref, _Whole | Sums]] = {
         ref: (ref, _Whole(part)) for ref, part in zip(whole, memory, strict=True)
     }
     for ref in refs:
-        if isinstance(ref.rule, Total):
-            takers[ref] = ref.rule.source, Sums(ref.rule, ref.table.rows.count, variants)
+        if ref.rule.adds_up is not None:
+            takers[ref] = ref.rule.adds_up, ref.rule.sums(ref, variants)
     recipe = _Recipe(columns, [source for source, _ in takers.values()], variants > 0)
     for block in _blocks(*shape):
         found = recipe.run(block)
@@ -39,15 +37,6 @@ def run_pass(rows: Rows, variants: int, refs: list[Ref], kept: set[Ref]) -> None
             taker.take(block, found[source])
     for ref, (_, taker) in takers.items():
         ref.table.known[ref.column] = taker.result
-
-
-def by_row(rule: Rule) -> tuple[Ref | float, ...]:
-    """What a column takes row by row."""
-    if isinstance(rule, Calc):
-        return rule.arguments
-    if isinstance(rule, Total):
-        return (rule.source,)
-    return (rule.key,) if isinstance(rule, Lookup) and rule.steps else ()
 
 
 class _Whole:
@@ -73,29 +62,11 @@ def _blocks(*shape: int) -> Iterator[Block]:
             yield slice(first, min(first + many, variants)), slice(start, min(start + BLOCK, count))
 
 
-class _Cells:
-    """The cells of one block: a value for each slot, and its span once somebody asks for it."""
-
-    def __init__(self, slots: int) -> None:
-        self.values: list[Any] = [None] * slots
-        self.spans: list[Any] = [None] * slots
-
-    def span(self, slot: int) -> tuple[float, float]:
-        """Least and greatest value of a slot."""
-        if self.spans[slot] is None:
-            self.spans[slot] = span(self.values[slot])
-        found: tuple[float, float] = self.spans[slot]
-        return found
-
-
-Step = Callable[[_Cells, Block], Any]
-
-
 class _Recipe:
     """How each slot of a block is filled, in order, and from when on nobody needs it any more."""
 
     def __init__(self, columns: list[Ref], results: list[Ref], batch: bool) -> None:
-        self.slots: dict[Ref | float, int] = {}
+        self.slots: dict[Term, int] = {}
         self.steps: list[Step] = []
         self.last: list[int] = []  # the last step that needs each slot
         self.batch = batch
@@ -108,7 +79,7 @@ class _Recipe:
 
     def run(self, block: Block) -> dict[Ref, Any]:
         """The results for one block."""
-        cells = _Cells(len(self.steps))
+        cells = Cells(len(self.steps))
         for slot, step in enumerate(self.steps):
             cells.values[slot] = step(cells, block)
             for done in self.spent[slot]:
@@ -117,23 +88,15 @@ class _Recipe:
         return {ref: np.broadcast_to(cells.values[slot], size) for ref, slot in self.results.items()}
 
     def _take_in(self, ref: Ref) -> None:
-        rule = ref.rule
-        if isinstance(rule, Calc):
-            slots = [self._slot(item) for item in rule.arguments]
-            self._add(ref, _calculated(rule.function, slots, len(self.steps)), slots)
-        elif isinstance(rule, Lookup) and rule.steps:
-            slot = self._slot(rule.key)
-            self._add(ref, _found_by_step(rule, slot), [slot])
-        else:
-            assert isinstance(rule, Lookup)
-            self._add(ref, _found_by_key(rule), [])
+        slots = [self._slot(item) for item in ref.rule.by_row]
+        self._add(ref, ref.rule.step(slots, len(self.steps)), slots)
 
-    def _slot(self, item: Ref | float) -> int:
+    def _slot(self, item: Term) -> int:
         if item not in self.slots:
             self._add(item, _given(item), [])
         return self.slots[item]
 
-    def _add(self, item: Ref | float, step: Step, needs: Sequence[int]) -> None:
+    def _add(self, item: Term, step: Step, needs: Sequence[int]) -> None:
         self.slots[item] = len(self.steps)
         for slot in needs:
             self.last[slot] = len(self.steps)
@@ -141,7 +104,7 @@ class _Recipe:
         self.steps.append(step)
 
 
-def _given(item: Ref | float) -> Step:
+def _given(item: Term) -> Step:
     """A number, or the block's share of a column that is known."""
     if not isinstance(item, Ref) or not item.table.rows.count:  # a record that is still to be filled in has no number
         number = np.float64(np.nan if isinstance(item, Ref) else item)
@@ -156,29 +119,3 @@ def _given(item: Ref | float) -> Step:
     if array.ndim == 2:
         return lambda cells, block: array[block]
     return lambda cells, block: array[block[1]]
-
-
-def _found_by_key(rule: Lookup) -> Step:
-    array = rule.source.known
-    place = places(Ref(rule.source.table, rule.source_key), rule.key)
-    if array.ndim == 2:
-        return lambda cells, block: array[block[0]].take(place[block[1]], axis=1)
-    return lambda cells, block: array.take(place[block[1]])
-
-
-def _found_by_step(rule: Lookup, key: int) -> Step:
-    array, starts = rule.source.known, Ref(rule.source.table, rule.source_key).known
-    return lambda cells, block: array.take(np.searchsorted(starts, cells.values[key], "right") - 1)
-
-
-def _calculated(function: Callable[..., Any], slots: list[int], own: int) -> Step:
-    if not isinstance(function, Function):
-        return lambda cells, block: function(*[cells.values[slot] for slot in slots])
-    on_rows = function.on_rows
-
-    def checked(cells: _Cells, block: Block) -> Any:
-        spans = [cells.span(slot) for slot in slots]
-        result, cells.spans[own] = on_rows([cells.values[slot] for slot in slots], spans)
-        return result
-
-    return checked

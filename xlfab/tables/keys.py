@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import itertools
 import operator
-from collections import Counter
 from typing import Any
 
 import numpy as np
@@ -47,13 +46,11 @@ def rows_of(keys: Any, wanted: Any) -> Any:
     return np.repeat(rows, np.diff(np.flatnonzero(starts), append=len(wanted)))
 
 
-def counts(keys: Any, among: Any) -> Any:
-    """How often each key stands in a column.
+def first_rows(keys: Any) -> Any:
+    """The row in which each key of a column stands first; upper and lower case are the same.
 
-    >>> counts(np.array(["a", "b", "a"]), np.array(["a", "a", "c"]))
-    array([2., 0., 2.])
+    >>> first_rows(np.array(["a", "b", "A"], dtype=object))
+    array([0, 1, 0])
     """
-    if keys is among and (keys[1:] > keys[:-1]).all():  # in order, so none stands twice
-        return np.ones(len(keys))
-    found = Counter(among.tolist())
-    return np.array([found[key] for key in keys.tolist()], dtype=np.float64)
+    first: dict[str, int] = {}
+    return np.array([first.setdefault(str(key).casefold(), row) for row, key in enumerate(keys)], dtype=np.intp)

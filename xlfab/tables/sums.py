@@ -6,20 +6,19 @@ from typing import Any
 
 import numpy as np
 
-from xlfab.tables.keys import places
-from xlfab.tables.rules import Ref, Total
-
-Block = tuple[slice, slice]  # variants, rows
-ALL: Block = (slice(None), slice(None))
+from xlfab.tables.cells import Block
 
 
 class Sums:
-    """What a total has come to so far: `result` has a number for each row of the total's table, in a batch for each variant."""
+    """What a total has come to so far: a number for each row of its table, in a batch for each variant.
 
-    def __init__(self, rule: Total, count: int, variants: int) -> None:
+    `place` is the row of the result to which each row of the column belongs; None adds up all rows. `where` marks the rows that count.
+    """
+
+    def __init__(self, place: Any, count: int, variants: int, where: Any = None) -> None:
         self.result = np.zeros((variants, count) if variants else count)
-        self.place = None if rule.key is None else places(rule.key, Ref(rule.source.table, rule.source_key))
-        self.where = None if rule.where is None else rule.where.known > 0
+        self.place = place
+        self.where = where
 
     def take(self, block: Block, values: Any) -> None:
         """Add a block of the column."""

@@ -7,7 +7,7 @@ found by its structure and not by which Python variable held it.
 from __future__ import annotations
 
 import weakref
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 import numpy as np
@@ -15,6 +15,7 @@ from numpy.lib.mixins import NDArrayOperatorsMixin
 
 from xlfab.core.errors import FormulaError
 from xlfab.core.registry import Function
+from xlfab.trace.folding import as_ratio, folded
 
 _INTERNED: weakref.WeakValueDictionary[tuple[Any, ...], Expression] = weakref.WeakValueDictionary()
 
@@ -51,6 +52,8 @@ _UFUNCS = {
     "rad2deg": "degrees",
     "floor": "floor",
     "isfinite": "isnumber",
+    "minimum": "min",
+    "maximum": "max",
 }
 
 
@@ -84,26 +87,22 @@ class Expression(NDArrayOperatorsMixin):
         name = ufunc.__name__
         terms = [as_expression(item) for item in inputs]
         if name in _UFUNCS:
-            return Expression(_UFUNCS[name], *terms)
+            return operation(_UFUNCS[name], *terms)
         if name == "square":
-            return Expression("*", terms[0], terms[0])
+            return operation("*", terms[0], terms[0])
         if name == "cbrt":
-            return Expression("^", terms[0], Expression("/", number(1.0), number(3.0)))
+            return operation("^", terms[0], number(1 / 3))
         if name == "reciprocal":
-            return Expression("/", number(1.0), terms[0])
+            return operation("/", number(1.0), terms[0])
         if name == "ceil":
-            return Expression("neg", Expression("floor", Expression("neg", terms[0])))
-        if name == "minimum":
-            return choose(Expression("<", *terms), *terms)
-        if name == "maximum":
-            return choose(Expression(">", *terms), *terms)
+            return operation("neg", operation("floor", operation("neg", terms[0])))
         # a product or sum of conditions stays element-wise in array cells; AND and OR would collapse a range
         if name in ("bitwise_and", "logical_and"):
-            return Expression("*", *terms)
+            return operation("*", *terms)
         if name in ("bitwise_or", "logical_or"):
-            return Expression(">", Expression("+", *terms), number(0.0))
+            return operation(">", operation("+", *terms), number(0.0))
         if name in ("invert", "logical_not"):
-            return Expression("=", terms[0], number(0.0))
+            return operation("=", terms[0], number(0.0))
         raise FormulaError(f"numpy.{name} cannot be written as a formula")
 
     def __array_function__(self, func: Callable[..., Any], types: Any, args: Any, kwargs: Any) -> Any:
@@ -112,8 +111,19 @@ class Expression(NDArrayOperatorsMixin):
         raise FormulaError(f"numpy.{func.__name__} cannot be written as a formula")
 
 
+def operation(op: str, *terms: Expression) -> Expression:
+    """An operation on terms, or what it comes to where that is known already."""
+    found = folded(op, terms)
+    if found is None:
+        return Expression(op, *terms)
+    return found if isinstance(found, Expression) else number(found)
+
+
 def number(value: float) -> Expression:
-    """A constant; NaN stands for the spreadsheet error value."""
+    """A constant, a long one as the ratio that it is; NaN stands for the spreadsheet error value."""
+    ratio = as_ratio(float(value))
+    if ratio is not None:
+        return Expression("/", *(Expression("number", item) for item in ratio))
     return Expression("number", float(value))
 
 
@@ -124,7 +134,7 @@ def ref(text: str) -> Expression:
 
 def choose(condition: Expression, yes: Expression, no: Expression) -> Expression:
     """The element-wise IF."""
-    return Expression("if", condition, yes, no)
+    return operation("if", condition, yes, no)
 
 
 def as_expression(value: Any) -> Expression:
@@ -177,25 +187,30 @@ def trace(formula: Callable[..., Any], terms: list[Expression]) -> Expression:
         return as_expression(formula(*terms))
 
 
-def traced(function: Function, terms: list[Expression], guard: bool = True) -> Expression:
-    """A registered function on symbolic terms; with the guard, a blank, text or a value outside its range gives an error value."""
+def traced(function: Function, terms: list[Expression], guard: bool = True, sure: Sequence[bool] = ()) -> Expression:
+    """A registered function on symbolic terms; with the guard, a blank, text or a value outside its range gives an error value.
+
+    `sure` says which terms are never blank: their range alone decides, a text being above every number.
+    """
     if function.spec.is_range:
         raise FormulaError(f"{function.spec.name} takes whole ranges; it is written by its native form")
     body = trace(function.formula, terms)
     if not guard:
         return body
     conditions: list[Expression] = []
-    for term, item in zip(terms, function.spec.arguments, strict=True):
+    never_blank = sure or [False] * len(terms)
+    for term, item, known in zip(terms, function.spec.arguments, never_blank, strict=True):
         if term.op == "number" and item.accepts(term.terms[0], term.terms[0]):
             continue
         # a cell shown in another unit is a product: what must be a number is the cell itself, for a blank times 25.4 is 0
         cell = term.terms[0] if term.op == "*" and term.terms[0].op == "ref" else term
-        conditions.append(Expression("isnumber", cell))
+        if not known:
+            conditions.append(Expression("isnumber", cell))
         conditions.append(Expression(">" if item.low_open else ">=", term, number(item.low)))
         conditions.append(Expression("<" if item.high_open else "<=", term, number(item.high)))
     if not conditions:
         return body
     condition = conditions[0]
     for item_condition in conditions[1:]:
-        condition = Expression("*", condition, item_condition)
+        condition = operation("*", condition, item_condition)
     return choose(condition, body, number(np.nan))

@@ -76,7 +76,8 @@ def _telling(value: float | str) -> bool:
 
 def _repeated(data: bytes) -> set[str]:
     """Cells that only repeat another sheet's value: not private."""
-    simple = re.compile(r"^'?[\w .]+'?!\$?[A-Z]+\$?\d+$")
+    place = r"'?[\w .]+'?!\$?[A-Z]+\$?\d+"
+    simple = re.compile(rf"^(?:{place}|IF\(ISNUMBER\(({place})\),\1,#NUM!\))$")
     return {
         cell.get("r")
         for cell in _tree(data).iter(f"{_MAIN}c")

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.tables.table import Ref, Rows, Table
 
 
-def bend_data(rows: Rows, bends: Table, parts: Table, part_data: Table, workplace: Table, dies: Table) -> Table:
+def bend_list(bends: Table, parts: Table) -> Table:
+    """Each bend with the row of its part; its figures are added to it."""
+    t = Table("bend_data", "Bend figures", bends.rows)
+    t.copy("part", bends["part"])
+    t.row_of("part", parts["part"])
+    return t
+
+
+def add_bend_data(t: Table, bends: Table, parts: Table, part_data: Table, workplace: Table, dies: Table) -> None:
     """What each bend needs, whichever press brake makes it."""
-    t = Table("bend_data", "Bend figures", rows)
-    t.add("part", lambda name: name, bends["part"], text=True)
     t.lookup("thickness_mm", "part", parts["thickness_mm"], "part")
     for key in ("tensile_strength_mpa", "radius_ratio", "thickest_mm"):
         t.lookup(key, "part", part_data[key], "part")
@@ -28,7 +32,7 @@ def bend_data(rows: Rows, bends: Table, parts: Table, part_data: Table, workplac
         bends["force_multiple_ratio"],
         label="Second step force",
     )
-    t.add("largest_force_kn", np.maximum, "bend_force_kn", "second_force_kn", label="Largest force")
+    t.larger("largest_force_kn", "bend_force_kn", "second_force_kn", label="Largest force")
     t.add("tool_load_kn_per_m", F["tool_load_kn_per_m"], "largest_force_kn", bends["bend_length_mm"])
     t.add("die_ratio", F["die_ratio"], bends["die_opening_mm"], "thickness_mm", label="Die opening over thickness")
     t.lookup(
@@ -39,13 +43,12 @@ def bend_data(rows: Rows, bends: Table, parts: Table, part_data: Table, workplac
     t.add("shortest_flange_mm", F["shortest_flange_mm"], bends["die_opening_mm"], bends["bend_angle_deg"])
     turn = (bends["turn_over_switch"], workplace["turn_over_s"])
     t.add("reposition_time_s", F["reposition_with_turn_s"], "reposition_part_s", *turn, label="Reposition with turn")
-    return t
 
 
 def closing(number: int, machine: Table, guards: Table) -> Table:
     """How the protective device in use lets the ram of a press brake close on the sheet."""
     t = Table.record(f"closing_{number}", f"Closing on the sheet, press brake {number}")
-    t.add("guard_mode", lambda mode: mode, machine["guard_mode"], text=True, label="Protective device in use")
+    t.copy("guard_mode", machine["guard_mode"], label="Protective device in use")
     t.lookup("guard_gap_mm", "guard_mode", guards["guard_gap_mm"], "guard_mode")
     t.lookup("guard_speed_mm_s", "guard_mode", guards["guard_speed_mm_s"], "guard_mode")
     t.add("closing_gap_mm", F["closing_gap_mm"], machine["slow_down_gap_mm"], "guard_gap_mm", machine["opening_mm"])
@@ -56,7 +59,7 @@ def closing(number: int, machine: Table, guards: Table) -> Table:
 def bends_on(number: int, machine: Table, close: Table, rows: Rows, bends: Table, data: Table) -> Table:
     """Time and electricity of each bend on one press brake."""
     t = Table(f"bends_on_{number}", f"Bends on press brake {number}", rows)
-    t.add("part", lambda name: name, bends["part"], text=True)
+    t.copy("part", bends["part"])
     _stroke(t, machine, close, bends, data)
     _gauge(t, machine, bends)
     switches = (machine["overlap_switch"], machine["return_overlap_switch"])
@@ -65,7 +68,7 @@ def bends_on(number: int, machine: Table, close: Table, rows: Rows, bends: Table
     step = ("ram_down_time_s", "ram_release_time_s", data["reposition_time_s"], "gauge_wait_s")
     t.add("step_time_s", F["step_time_s"], *step)
     _energy(t, machine, bends, data)
-    t.add("ram_s", lambda down, up: down + up, "ram_down_time_s", "ram_release_time_s", label="Ram down and up")
+    t.sum("ram_s", "ram_down_time_s", "ram_release_time_s", label="Ram down and up")
     in_a_part(t, "ram_s", data["reposition_time_s"], bends["per_part_count"], "Ram", "Forming")
     return t
 
@@ -82,10 +85,10 @@ def _stroke(t: Table, m: Table, close: Table, bends: Table, data: Table) -> None
     t.add(
         "bending_time_s", F["press_time_s"], 0.0, data["penetration_mm"], m["pressing_speed_mm_s"], label="Bending time"
     )
-    t.add("press_time_s", lambda a, b: a + b, "closing_time_s", "bending_time_s")
+    t.sum("press_time_s", "closing_time_s", "bending_time_s")
     second = (bends["second_travel_mm"], m["pressing_speed_mm_s"], m["second_dwell_time_s"])
     t.add("second_press_time_s", F["second_press_time_s"], *second, label="Second press step")
-    t.add("bottom_time_s", lambda a, b: a + b, "second_press_time_s", m["dwell_time_s"], label="Dwell and second step")
+    t.sum("bottom_time_s", "second_press_time_s", m["dwell_time_s"], label="Dwell and second step")
     t.add("ram_down_time_s", F["ram_down_time_s"], "approach_time_s", "press_time_s", "bottom_time_s")
     t.add("ram_travel_mm", F["ram_travel_mm"], "return_opening_mm", data["penetration_mm"])
     back = (m["return_speed_mm_s"], m["ram_acceleration_mm_s2"])
@@ -104,9 +107,8 @@ def _stroke(t: Table, m: Table, close: Table, bends: Table, data: Table) -> None
 
 def _gauge(t: Table, m: Table, bends: Table) -> None:
     """The gauge: each axis with its own limits, the depth axis with its way back from pulling off the sheet."""
-    t.add(
+    t.sum(
         "gauge_x_way_mm",
-        lambda way, back: way + back,
         bends["gauge_x_mm"],
         m["gauge_pull_back_mm"],
         label="Gauge depth way",
@@ -133,7 +135,7 @@ def _energy(t: Table, m: Table, bends: Table, data: Table) -> None:
     )
     second = (data["second_force_kn"], bends["second_travel_mm"], share)
     t.add("second_work_kj", F["air_bend_work_kj"], *second, label="Second step work")
-    t.add("work_kj", lambda a, b: a + b, "bend_work_kj", "second_work_kj")
+    t.sum("work_kj", "bend_work_kj", "second_work_kj")
     t.add("work_energy_kj", F["drive_input_kj"], "work_kj", m["drive_efficiency_share"], label="Forming electricity")
     lift_energy(t, m, "ram_travel_mm")
 
@@ -155,4 +157,4 @@ def in_a_part(t: Table, ram: str, reposition: Ref, count: Ref, ram_word: str, wo
         "part_lift_energy_kj": ("lift_energy_kj", "Lifting electricity in a part"),
     }
     for name, (source, label) in columns.items():
-        t.add(name, lambda value, n: value * n, source, count, label=label)
+        t.times(name, source, count, label=label)

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
-
 from xlfab.tables.table import Ref, Table
 
 if TYPE_CHECKING:
@@ -32,7 +30,7 @@ def of_first_option(scenario: Any, machines: Sequence[OnMachine]) -> list[OnMach
 def counted(parts: Table, machines: Sequence[OnMachine], taken: Any = None) -> Table:
     """A switch for each part, and how many pieces a year are counted and left out."""
     t = Table("counted", "Parts in the sums", parts.rows)
-    t.add("part", lambda name: name, parts["part"], text=True)
+    t.copy("part", parts["part"])
     if taken is not None:
         t.fix("counted_switch", taken, "In the sums")
         return t
@@ -41,17 +39,7 @@ def counted(parts: Table, machines: Sequence[OnMachine], taken: Any = None) -> T
         name = f"fails_on_{one.kind}_{one.number}_count"
         t.total(name, one.feasible["fails_switch"], "part", "part", label=f"Steps that {one.title.lower()} cannot make")
         fails.append(name)
-    t.add("counted_switch", _none_fails, *fails, label="In the sums")
-    t.add("left_out_count", _left_out, "counted_switch", parts["yearly_quantity_count"], label="Left out, a year")
+    t.sum("fails_count", *fails, label="Steps that cannot be made")
+    t.switched("counted_switch", "fails_count", 0.0, 1.0, label="In the sums")
+    t.switched("left_out_count", "counted_switch", 0.0, parts["yearly_quantity_count"], label="Left out, a year")
     return t
-
-
-def _none_fails(*fails: Any) -> Any:
-    good: Any = fails[0] == 0
-    for item in fails[1:]:
-        good = good & (item == 0)
-    return np.where(good, 1.0, 0.0)
-
-
-def _left_out(counted: Any, quantity: Any) -> Any:
-    return (1 - counted) * quantity

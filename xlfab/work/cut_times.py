@@ -11,10 +11,16 @@ from xlfab.tables.table import Ref, Rows, Table
 from xlfab.work.bend_times import in_a_part, lift_energy
 
 
-def cut_data(rows: Rows, cuts: Table, parts: Table, part_data: Table, rakes: Table) -> Table:
+def cut_list(cuts: Table, parts: Table) -> Table:
+    """Each cut with the row of its part; its figures are added to it."""
+    t = Table("cut_data", "Cut figures", cuts.rows)
+    t.copy("part", cuts["part"])
+    t.row_of("part", parts["part"])
+    return t
+
+
+def add_cut_data(t: Table, parts: Table, part_data: Table, cuts: Table, rakes: Table) -> None:
     """What each cut needs, whichever shear makes it."""
-    t = Table("cut_data", "Cut figures", rows)
-    t.add("part", lambda name: name, cuts["part"], text=True)
     t.lookup("thickness_mm", "part", parts["thickness_mm"], "part")
     for key in ("tensile_strength_mpa", "shear_strength_mpa", "penetration_share", "force_area_share", "thickest_mm"):
         t.lookup(key, "part", part_data[key], "part")
@@ -23,13 +29,12 @@ def cut_data(rows: Rows, cuts: Table, parts: Table, part_data: Table, rakes: Tab
     t.lookup("reposition_time_s", "part", part_data["reposition_time_s"], "part")
     section = ("shear_strength_mpa", "thickness_mm", cuts["cut_length_mm"])
     t.add("work_kj", F["shear_work_kj"], *section, "penetration_share", "force_area_share", label="Cutting work")
-    return t
 
 
 def yearly_strokes(t: Table, cuts: Table, parts: Table) -> None:
     """Strokes a year of each cut: they wear the blades."""
     t.lookup("yearly_quantity_count", "part", parts["yearly_quantity_count"], "part")
-    t.add("strokes_per_year", lambda each, parts: each * parts, cuts["per_part_count"], "yearly_quantity_count")
+    t.times("strokes_per_year", cuts["per_part_count"], "yearly_quantity_count")
 
 
 def stroke_basis(number: int, machine: Table, workplace: Table) -> Table:
@@ -68,14 +73,12 @@ def cuts_on(number: int, machine: Table, basis: Table, rows: Rows, cuts: Table, 
     """Time and electricity of each cut on one shear."""
     m = machine
     t = Table(f"cuts_on_{number}", f"Cuts on shear {number}", rows)
-    t.add("part", lambda name: name, cuts["part"], text=True)
+    t.copy("part", cuts["part"])
     _stroke(t, m, basis, cuts, data)
     force = (data["shear_strength_mpa"], data["thickness_mm"], m["rake_deg"], cuts["cut_length_mm"])
     t.add("shear_force_kn", F["raked_shear_force_kn"], *force)
     limits = (m["gauge_x_speed_mm_s"], m["gauge_acceleration_mm_s2"], m["gauge_jerk_mm_s3"])
-    t.add(
-        "gauge_x_way_mm", lambda way, back: way + back, cuts["gauge_x_mm"], m["gauge_pull_back_mm"], label="Gauge way"
-    )
+    t.sum("gauge_x_way_mm", cuts["gauge_x_mm"], m["gauge_pull_back_mm"], label="Gauge way")
     t.add("gauge_x_time_s", F["axis_move_time_s"], "gauge_x_way_mm", *limits)
     t.add("gauge_time_s", F["gauge_step_time_s"], "gauge_x_time_s", 0.0, 0.0, m["gauge_settle_time_s"])
     t.add("gauge_wait_s", F["gauge_wait_s"], 0.0, "gauge_time_s", data["reposition_time_s"], m["overlap_switch"], 0.0)
@@ -103,13 +106,13 @@ def stroke_times(t: Table, m: Table, basis: Table, length: Ref | str, *sheet: Re
 
 def _stroke(t: Table, m: Table, basis: Table, cuts: Table, data: Table) -> None:
     """The stroke, and the wait for the gauge to leave. What is longer than the blade cannot be cut; it is timed as a full stroke."""
-    t.add("timed_cut_length_mm", np.minimum, cuts["cut_length_mm"], m["blade_length_mm"], label="Cut length timed")
+    t.smaller("timed_cut_length_mm", cuts["cut_length_mm"], m["blade_length_mm"], label="Cut length timed")
     stroke_times(t, m, basis, "timed_cut_length_mm", data["thickness_mm"], data["penetration_share"])
     move = (m["gauge_x_speed_mm_s"], m["gauge_acceleration_mm_s2"], m["gauge_jerk_mm_s3"])
     t.add("pull_back_time_s", F["axis_move_time_s"], m["gauge_pull_back_mm"], *move)
     wait = ("pull_back_time_s", m["clamp_time_s"], m["pull_back_overlap_switch"])
     t.add("pull_back_wait_s", F["pull_back_wait_s"], *wait, label="Wait for the pull-back")
-    t.add("blade_s", lambda a, b: a + b, "stroke_time_s", "pull_back_wait_s", label="Blade with pull-back")
+    t.sum("blade_s", "stroke_time_s", "pull_back_wait_s", label="Blade with pull-back")
 
 
 def _basis(rating: Any) -> Any:

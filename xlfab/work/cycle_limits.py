@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-import numpy as np
-
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.tables.table import Ref, Table
 
@@ -35,9 +31,9 @@ def rules_on(
     """For each step of a machine: seconds that go through ram, gauge and operator, and what each would save if faster."""
     title = f"What rules, {kind.replace('_', ' ')} {number}"
     t = Table(f"rules_{kind}_{number}", title, on.rows)
-    t.add("part", lambda name: name, steps["part"], text=True)
-    t.add("step_count", lambda step: step, steps["step_count"], label="Step")
-    t.add("step_time_s", lambda time: time, on["step_time_s"])
+    t.copy("part", steps["part"])
+    t.copy("step_count", steps["step_count"], label="Step")
+    t.copy("step_time_s", on["step_time_s"])
     overlap: Ref = machine["overlap_switch"]
     up: Ref | float = machine["return_overlap_switch"] if kind == "press_brake" else 0.0
     down = on["ram_down_time_s"] if kind == "press_brake" else on["blade_s"]
@@ -52,13 +48,11 @@ def rules_on(
     t.add("operator_saves_s", F["saved_by_operator_s"], release, *rest, label="Faster operator saves")
     t.lookup("here_switch", "part", parts_on["here_switch"], "part")
     t.lookup("yearly_quantity_count", "part", parts["yearly_quantity_count"], "part")
-    t.add(
-        "yearly_steps_count", lambda n, q: n * q, steps["per_part_count"], "yearly_quantity_count", label="Steps a year"
-    )
+    t.times("yearly_steps_count", steps["per_part_count"], "yearly_quantity_count", label="Steps a year")
     for who in RULERS:
         for what, label in (("ruled", f"Through the {who}, year"), ("saves", f"Faster {who} saves, year")):
             name = f"{who}_{what}_h_per_year"
-            t.add(name, lambda time, n: time * n / 3600, f"{who}_{what}_s", "yearly_steps_count", label=label)
+            t.times(name, f"{who}_{what}_s", "yearly_steps_count", label=label)
     return t
 
 
@@ -70,33 +64,27 @@ def rules_year(number: int, kind: str, rules: Table, parts_on: Table, of: Table)
         t.total(f"{who}_steps_h_per_year", ruled, label=f"Steps through the {word}", where=rules["here_switch"])
     ends = parts_on["ends_h_per_year"]
     t.total("ends_h_per_year", ends, label="Load, unload and stack", where=parts_on["here_switch"])
-    t.add(
+    t.sum(
         "operator_h_per_year",
-        lambda a, b: a + b,
         "operator_steps_h_per_year",
         "ends_h_per_year",
         label="Operator in all",
     )
     every = ("ram_steps_h_per_year", "gauge_steps_h_per_year", "operator_h_per_year")
-    t.add("all_h_per_year", lambda a, b, c: a + b + c, *every, label="Hours in all, without allowance and set-up")
+    t.sum("all_h_per_year", *every, label="Hours in all, without allowance and set-up")
     for who, column in zip(RULERS, every, strict=True):
-        t.add(f"{who}_share", _share, column, "all_h_per_year", label=f"Share through the {RULERS[who]}")
+        t.share(f"{who}_share", column, "all_h_per_year", label=f"Share through the {RULERS[who]}")
     for who, word in RULERS.items():
         saves = rules[f"{who}_saves_h_per_year"]
         label = f"A faster {word} saves in the steps"
         t.total(f"{who}_saves_h_per_year", saves, label=label, where=rules["here_switch"])
-    faster = ("operator_saves_h_per_year", "ends_h_per_year", of["faster_share"])
-    t.add(
-        "operator_all_saves_h_per_year",
-        lambda a, b, f: a + b * f / (1 + f),
-        *faster,
-        label="A faster operator saves in all",
-    )
+    t.sum("faster_ratio", 1.0, of["faster_share"], label="Pace of a faster operator")
+    faster = ("ends_h_per_year", of["faster_share"])
+    label = "A faster operator saves at load, unload and stack"
+    t.times("ends_saves_h_per_year", *faster, over=["faster_ratio"], label=label)
+    saved = ("operator_saves_h_per_year", "ends_saves_h_per_year")
+    t.sum("operator_all_saves_h_per_year", *saved, label="A faster operator saves in all")
     return t
-
-
-def _share(part: Any, whole: Any) -> Any:
-    return np.where(whole > 0, part / np.where(whole > 0, whole, 1.0), 0.0)
 
 
 def effectiveness(number: int, kind: str, machine: Table, parts_on: Table, workplace: Table) -> Table:
@@ -107,12 +95,13 @@ def effectiveness(number: int, kind: str, machine: Table, parts_on: Table, workp
     t.total("setup_h_per_year", parts_on["setup_h_per_year"], label="Set-up", where=here)
     hours = {"actual_production_time_h": "run_h_per_year", "actual_setup_time_h": "setup_h_per_year"}
     for name, source in hours.items():
-        t.add(name, lambda value: value, source)
-    t.add("planned_busy_time_h", lambda value: value, machine["planned_h_per_year"])
-    t.add("actual_processing_time_h", lambda a, b: a + b, "actual_production_time_h", "actual_setup_time_h")
+        t.copy(name, source)
+    t.copy("planned_busy_time_h", machine["planned_h_per_year"])
+    t.sum("actual_processing_time_h", "actual_production_time_h", "actual_setup_time_h")
     t.add("availability_share", F["availability_share"], "actual_production_time_h", "planned_busy_time_h")
-    t.add("effectiveness_share", lambda a: 1 / (1 + a), workplace["allowance_on_work_share"])
-    t.add("quality_share", lambda scrap: 1 - scrap, workplace["scrap_share"])
+    t.sum("with_allowance_ratio", 1.0, workplace["allowance_on_work_share"], label="Time with allowance over work")
+    t.times("effectiveness_share", 1.0, over=["with_allowance_ratio"])
+    t.difference("quality_share", 1.0, workplace["scrap_share"])
     t.add(
         "oee_share",
         F["oee_share"],

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from xlfab.work.machine_work import OnMachine
 
 CAUSES = ("ram", "gauge", "operator")
-HOURS_A_YEAR = 8760
+HOURS_A_YEAR = 8760.0
 
 
 def machine_rate(
@@ -67,7 +67,7 @@ def add_rate(t: Table, m: Table, workplace: Table, maintenance: Ref | None = Non
     if maintenance is None:
         t.add("maintenance_cost_cur_per_year", F["maintenance_cost_cur_per_year"], price, m["maintenance_share"])
     else:
-        t.add("maintenance_cost_cur_per_year", lambda cost: cost, maintenance)
+        t.copy("maintenance_cost_cur_per_year", maintenance)
     lines = (
         "depreciation_cur_per_year",
         "interest_cur_per_year",
@@ -85,27 +85,24 @@ def part_times(on: OnMachine, common: Any) -> Table:
     parts, data, workplace, _ = common
     steps, setup, feasible, collect = on.steps, on.setup, on.feasible, on.collect
     t = Table(f"parts_on_{on.kind}_{on.number}", f"Parts on {on.title.lower()}", parts.rows)
-    t.add("part", lambda name: name, parts["part"], text=True)
+    t.copy("part", parts["part"])
     t.total("fails_count", feasible["fails_count"], "part", "part", label="Checks that fail")
-    t.add("used_switch", lambda used: used, setup["used_switch"], label="On this machine")
+    t.copy("used_switch", setup["used_switch"], label="On this machine")
     for cause in CAUSES:
         t.total(f"step_{cause}_s", steps[f"part_{cause}_s"], "part", "part", label=f"{cause.capitalize()} in the steps")
     t.total("work_energy_kj", steps["part_work_energy_kj"], "part", "part", label="Process electricity")
     t.total("lift_energy_kj", steps["part_lift_energy_kj"], "part", "part", label="Lifting electricity")
-    ends = (data["load_time_s"], collect, "used_switch")
-    t.add("ends_s", lambda load, fetch, used: (load + fetch) * used, *ends, label="Load, unload and stack")
-    t.add(
+    t.sum("each_ends_s", data["load_time_s"], collect, label="Load, unload, stack and fetch of a piece")
+    t.times("ends_s", "each_ends_s", "used_switch", label="Load, unload and stack")
+    t.sum(
         "operator_s",
-        lambda steps_s, ends: steps_s + ends,
         "step_operator_s",
         "ends_s",
         label="Operator with load, unload and stack",
     )
-    t.add(
-        "normal_time_s", lambda ram, gauge, operator: ram + gauge + operator, "step_ram_s", "step_gauge_s", "operator_s"
-    )
+    t.sum("normal_time_s", "step_ram_s", "step_gauge_s", "operator_s")
     t.add("part_time_s", F["standard_time_work_allowance_s"], "normal_time_s", workplace["allowance_on_work_share"])
-    t.add("setup_time_min", lambda time: time, setup["setup_time_min"])
+    t.copy("setup_time_min", setup["setup_time_min"])
     return t
 
 
@@ -114,7 +111,7 @@ def parts_on(on: OnMachine, common: Any, counted: Ref) -> Table:
     parts, data, workplace, _ = common
     t = part_times(on, common)
     t.total("unknown_count", on.feasible["unknown_switch"], "part", "part", label="Steps without a result")
-    t.add("here_switch", _known, counted, "unknown_count", label="In the sums of this machine")
+    t.switched("here_switch", "unknown_count", 0.0, counted, label="In the sums of this machine")
     _hours(t, parts, data, workplace)
     _cost(t, on.setup, on.rate, parts, data)
     for what, label in (("work", "Process electricity a year"), ("lift", "Lifting electricity a year")):
@@ -123,14 +120,10 @@ def parts_on(on: OnMachine, common: Any, counted: Ref) -> Table:
     return t
 
 
-def _known(counted: Any, unknown: Any) -> Any:
-    return np.where(unknown == 0, counted, 0.0)
-
-
 def _hours(t: Table, parts: Table, data: Table, workplace: Table) -> None:
     """Hours a year by cause, of people and of the machine."""
     ends_year = ("ends_s", parts["yearly_quantity_count"])
-    t.add("ends_h_per_year", lambda time, n: time * n / 3600, *ends_year, label="Load, unload and stack, year")
+    t.times("ends_h_per_year", *ends_year, label="Load, unload and stack, year")
     year = (workplace["allowance_on_work_share"], workplace["scrap_share"], parts["yearly_quantity_count"])
     for cause, column in (("ram", "step_ram_s"), ("gauge", "step_gauge_s"), ("operator", "operator_s")):
         t.add(
@@ -149,7 +142,7 @@ def _hours(t: Table, parts: Table, data: Table, workplace: Table) -> None:
         label="Set-up, person-hours",
     )
     t.add("run_h_per_year", F["run_h_per_year"], "normal_time_s", 1.0, *year, label="Machine running")
-    t.add("busy_h_per_year", lambda run, setup_h: run + setup_h, "run_h_per_year", "setup_h_per_year")
+    t.sum("busy_h_per_year", "run_h_per_year", "setup_h_per_year")
 
 
 def _cost(t: Table, setup: Table, rate: Table, parts: Table, data: Table) -> None:
@@ -158,13 +151,12 @@ def _cost(t: Table, setup: Table, rate: Table, parts: Table, data: Table) -> Non
     t.add("run_cost_cur", F["work_cost_cur"], "part_time_s", data["crew_count"], *rates, label="Run cost of a part")
     lot = parts["lot_size_count"]
     t.add("setup_time_cost_cur", F["setup_cost_per_part_cur"], "setup_time_min", *rates, lot, label="Set-up time share")
-    scrap = (setup["try_out_parts_count"], data["material_cost_cur"], lot)
-    t.add("try_out_cost_cur", lambda n, cost, size: n * cost / size, *scrap, label="Try-out scrap share")
-    t.add("setup_cost_cur", lambda a, b: a + b, "setup_time_cost_cur", "try_out_cost_cur")
-    year = (*scrap[:2], data["lots_per_year_count"])
-    t.add(
+    scrap = (setup["try_out_parts_count"], data["material_cost_cur"])
+    t.times("try_out_cost_cur", *scrap, over=[lot], label="Try-out scrap share")
+    t.sum("setup_cost_cur", "setup_time_cost_cur", "try_out_cost_cur")
+    year = (*scrap, data["lots_per_year_count"])
+    t.times(
         "try_out_cost_cur_per_year",
-        lambda n, cost, lots: n * cost * lots,
         *year,
         label="Material used up at set-up, year",
     )
@@ -181,14 +173,13 @@ def machine_year(
     t.total("busy_h_per_year", on["busy_h_per_year"], where=here)
     warm = machine["warm_up_h_per_year"]
     usable = (machine["on_h_per_year"], warm)
-    t.add("usable_h_per_year", lambda on, warm: on - warm, *usable, label="Switched on and warm")
+    t.difference("usable_h_per_year", *usable, label="Switched on and warm")
     t.add("waiting_h_per_year", F["waiting_h_per_year"], "usable_h_per_year", "busy_h_per_year")
     hours = ("busy_h_per_year", "waiting_h_per_year", warm)
-    t.add("switched_on_h", lambda busy, waiting, warm: busy + waiting + warm, *hours, label="Hours switched on")
+    t.sum("switched_on_h", *hours, label="Hours switched on")
     add_waiting(t, machine, workplace)
-    t.add(
+    t.times(
         "ready_energy_kwh",
-        lambda hours, kw: hours * kw,
         "busy_h_per_year",
         "base_power_kw",
         label="Ready electricity while busy",
@@ -196,27 +187,22 @@ def machine_year(
     t.total("work_energy_kwh", on["work_energy_kwh"], where=here)
     t.total("lift_energy_kwh", on["lift_energy_kwh"], where=here)
     parts = ("waiting_energy_kwh", "ready_energy_kwh", "work_energy_kwh", "lift_energy_kwh")
-    t.add("energy_kwh", lambda a, b, c, d: a + b + c + d, *parts, label="Electricity a year")
+    t.sum("energy_kwh", *parts, label="Electricity a year")
     _electricity_cost(t, machine, on, tariff)
-    t.add(
+    t.times(
         "co2_kg_per_year",
-        lambda kwh, factor: kwh * factor,
         "energy_kwh",
         tariff["co2_kg_per_kwh"],
         label="CO2 of the electricity",
     )
     t.add("carried_power_kw", F["carried_power_kw"], "base_power_kw", "waiting_energy_kwh", "busy_h_per_year")
-    t.add(
-        "labour_cost_cur_per_year",
-        lambda a, b, c, d, rate_h: (a + b + c + d) * rate_h,
-        *(f"{cause}_h_per_year" for cause in (*CAUSES, "setup")),
-        rate["labour_rate_cur_per_h"],
-        label="Labour at the machine",
-    )
+    t.sum("people_h_per_year", *(f"{cause}_h_per_year" for cause in (*CAUSES, "setup")), label="Person-hours in all")
+    labour = ("people_h_per_year", rate["labour_rate_cur_per_h"])
+    t.times("labour_cost_cur_per_year", *labour, label="Labour at the machine")
     t.total(
         "try_out_cost_cur_per_year", on["try_out_cost_cur_per_year"], label="Material used up at set-up", where=here
     )
-    t.add("maintenance_cost_cur_per_year", lambda cost: cost, rate["maintenance_cost_cur_per_year"])
+    t.copy("maintenance_cost_cur_per_year", rate["maintenance_cost_cur_per_year"])
     _standing(t, machine, rate, workplace)
     return t
 
@@ -234,8 +220,8 @@ def _electricity_cost(t: Table, machine: Table, on: Table, tariff: Table) -> Non
     )
     paid = ("energy_cost_cur_per_year", "energy_kwh", prices[0])
     t.add("paid_price_cur_per_kwh", _paid_price, *paid, label="Energy price paid, mean of its own hours")
-    busy = ("ready_energy_kwh", "work_energy_kwh", "lift_energy_kwh", "busy_h_per_year")
-    t.add("busy_power_kw", _while_busy, *busy, label="Mean power while working")
+    t.sum("busy_energy_kwh", "ready_energy_kwh", "work_energy_kwh", "lift_energy_kwh", label="Electricity while busy")
+    t.share("busy_power_kw", "busy_energy_kwh", "busy_h_per_year", label="Mean power while working")
     working = (
         on["busy_h_per_year"],
         on["work_energy_kwh"],
@@ -251,11 +237,11 @@ def _electricity_cost(t: Table, machine: Table, on: Table, tariff: Table) -> Non
 def _standing(t: Table, m: Table, rate: Table, workplace: Table) -> None:
     """What the machine costs whether it works or not, and what hours beyond its usual ones cost more."""
     insured = (m["machine_price_cur"], m["insurance_share"])
-    t.add("insurance_cost_cur_per_year", lambda price, share: price * share, *insured, label="Insurance")
+    t.times("insurance_cost_cur_per_year", *insured, label="Insurance")
     down = (m["downtime_h_per_year"], workplace["downtime_cur_per_h"])
-    t.add("downtime_cost_cur_per_year", lambda hours, cost: hours * cost, *down, label="Stated downtime")
+    t.times("downtime_cost_cur_per_year", *down, label="Stated downtime")
     lines = (rate["space_cost_cur_per_year"], "insurance_cost_cur_per_year", "downtime_cost_cur_per_year")
-    t.add("standing_cost_cur_per_year", lambda a, b, c: a + b + c, *lines, label="Floor, insurance, downtime")
+    t.sum("standing_cost_cur_per_year", *lines, label="Floor, insurance, downtime")
     beyond = ("labour_cost_cur_per_year", "busy_h_per_year", "usable_h_per_year")
     extra = (workplace["extra_h_per_year"], workplace["extra_wage_share"])
     label = "Extra pay for overtime or another shift"
@@ -272,26 +258,19 @@ def _part_power(hours: Any, work: Any, lift: Any, base: Any, here: Any) -> Any:
     return np.where(here > 0, np.where(hours > 0, power, 0.0), 0.0)
 
 
-def _while_busy(ready: Any, work: Any, lift: Any, hours: Any) -> Any:
-    return np.where(hours > 0, (ready + work + lift) / np.where(hours > 0, hours, 1.0), 0.0)
-
-
 def add_waiting(t: Table, m: Table, workplace: Table) -> None:
     """Add the power that runs with the machine, and the electricity of its waiting hours, of those outside the shifts, of warm-ups."""
     t.add("base_power_kw", F["base_power_kw"], m["ready_power_kw"], m["auxiliary_power_kw"])
     power = ("base_power_kw", m["standby_power_kw"], m["stop_share"])
     gaps = ("waiting_h_per_year", *power)
     t.add("gap_energy_kwh", F["waiting_energy_kwh"], *gaps, label="Electricity of waiting hours")
-    night = ("switched_on_h", m["control_on_share"], m["standby_power_kw"])
-    t.add("night_energy_kwh", _outside, *night, label="Electricity outside the shifts, control left on")
+    t.excess("outside_h", HOURS_A_YEAR, "switched_on_h", label="Hours outside the shifts")
+    night = ("outside_h", m["control_on_share"], m["standby_power_kw"])
+    t.times("night_energy_kwh", *night, label="Electricity outside the shifts, control left on")
     warm = (m["warm_up_power_kw"], m["warm_up_min"], workplace["warm_ups_count"])
     t.add("warm_up_energy_kwh", F["warm_up_energy_kwh"], *warm, label="Electricity of warm-ups")
     idle = ("gap_energy_kwh", "night_energy_kwh", "warm_up_energy_kwh")
-    t.add("waiting_energy_kwh", lambda gap, night, warm: gap + night + warm, *idle)
-
-
-def _outside(powered: Any, share: Any, standby: Any) -> Any:
-    return np.maximum(HOURS_A_YEAR - powered, 0.0) * share * standby
+    t.sum("waiting_energy_kwh", *idle)
 
 
 def add_demand(t: Table, m: Table, tariff: Table, busy: str) -> None:
@@ -312,9 +291,8 @@ def add_demand(t: Table, m: Table, tariff: Table, busy: str) -> None:
 
 def part_energy(on: Table, year: Table, parts: Table, tariff: Table) -> None:
     """Electricity of each part, with its share of the machine's waiting and of the demand charge."""
-    on.add(
+    on.sum(
         "process_energy_kwh",
-        lambda work, lift: work + lift,
         "work_energy_kwh",
         "lift_energy_kwh",
         label="Process and lifting a year",

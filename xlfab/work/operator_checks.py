@@ -8,7 +8,6 @@ import numpy as np
 
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.tables.table import Table
-from xlfab.trace.expression import number_or
 
 LIFT = {
     "lift_reach_mm": (450.0, "Judgement: sheet held at its near edge; measure it"),
@@ -38,8 +37,8 @@ def lift() -> Table:
 def lifting_of(parts: Table, data: Table, limit: Table) -> Table:
     """Lifting index of each part for one person, in words too."""
     t = Table("lifting", "Lifting index of each part", parts.rows)
-    t.add("part", lambda name: name, parts["part"], text=True)
-    t.add("load_mass_kg", lambda mass: mass, data["blank_mass_kg"], label="Mass of the blank")
+    t.copy("part", parts["part"])
+    t.copy("load_mass_kg", data["blank_mass_kg"], label="Mass of the blank")
     t.add(
         "lifting_index_ratio", F["lifting_index_ratio"], "load_mass_kg", limit["weight_limit_kg"], label="Lifting index"
     )
@@ -60,12 +59,7 @@ def predetermined(parts: Table, data: Table) -> Table:
     t.put("tmu_count", 0.0, label="TMU of load, unload and stack, from your own data card")
     t.add("tmu_time_s", F["tmu_time_s"], "tmu_count", label="Time by MTM-1")
     t.lookup("estimated_time_s", "part", data["load_standard_s"], "part", label="Time of the estimate")
-    difference = F["time_difference_share"].formula
     both = ("estimated_time_s", "tmu_time_s")
-    t.add(
-        "difference_share",
-        lambda a, b: number_or(difference(a, b), "enter TMU"),
-        *both,
-        label="Estimate above MTM-1 by",
-    )
+    label = "Estimate above MTM-1 by"
+    t.number_or("difference_share", F["time_difference_share"], "enter TMU", *both, label=label)
     return t

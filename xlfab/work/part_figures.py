@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-import numpy as np
-
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.tables.table import Rows, Table
 
@@ -27,7 +25,7 @@ _HANDLINGS = {"load": "Load", "unload": "Unload", "stack": "Stack", "reposition"
 def part_data(rows: Rows, parts: Table, materials: Table, workplace: Table, bends: Table, cuts: Table) -> Table:
     """The part's own figures, from the lists of parts and materials and the workplace."""
     t = Table("part_data", "Part figures", rows)
-    t.add("part", lambda name: name, parts["part"], text=True)
+    t.copy("part", parts["part"])
     t.lookup("material_row", "part", parts["material"], "part", text=True, label="Material")
     for key in _MATERIAL:
         t.lookup(key, "material_row", materials[key], "material")
@@ -46,10 +44,10 @@ def part_data(rows: Rows, parts: Table, materials: Table, workplace: Table, bend
     t.add("lots_per_year_count", F["lots_per_year_count"], parts["yearly_quantity_count"], parts["lot_size_count"])
     t.count("bends_count", "part", bends["part"], label="Bends")
     t.count("cuts_count", "part", cuts["part"], label="Cuts")
-    t.add("cut_lines_count", lambda n: np.where(n > 1, n, 1.0), "cuts_count", label="Cut lines to set")
+    t.larger("cut_lines_count", "cuts_count", 1.0, label="Cut lines to set")
     t.lookup("family_row", "part", parts["family"], "part", text=True, label="Family")
     t.count("family_members_count", "family_row", parts["family"], label="Parts of the family")
-    t.add("family_lots_count", lambda n: np.where(n > 1, n, 1.0), "family_members_count", label="Lots in a row")
+    t.larger("family_lots_count", "family_members_count", 1.0, label="Lots in a row")
     sheet = (
         "sheet_use_share",
         "sheet_plan_switch",
@@ -82,7 +80,7 @@ def _people_and_handling(t: Table, parts: Table, workplace: Table, size: tuple[A
         slopes = (workplace[f"{kind}_base_s"], workplace[f"{kind}_size_s_per_m"], workplace[f"{kind}_mass_s_per_kg"])
         t.add(f"{kind}_handling_s", F["handling_time_s"], *slopes, *size, "blank_mass_kg", label=f"{label} one person")
     ends = ("load_handling_s", "unload_handling_s", "stack_handling_s")
-    t.add("ends_handling_s", lambda a, b, c: a + b + c, *ends, label="Load, unload and stack one person")
+    t.sum("ends_handling_s", *ends, label="Load, unload and stack one person")
     for kind, source, label in (
         ("load", "ends_handling_s", "Load, unload and stack"),
         ("reposition", "reposition_handling_s", "Reposition"),
@@ -91,4 +89,4 @@ def _people_and_handling(t: Table, parts: Table, workplace: Table, size: tuple[A
         t.add(f"{kind}_crew_s", F["crew_handling_time_s"], *crew, label=f"{label} with crew")
         hoist = ("hoist_switch", workplace["hoist_time_s"]) if kind == "load" else (0.0, 0.0)
         t.add(f"{kind}_standard_s", F["hoist_handling_time_s"], f"{kind}_crew_s", *hoist, label=f"{label} at standard")
-        t.add(f"{kind}_time_s", lambda time, ratio: time * ratio, f"{kind}_standard_s", "learning_ratio", label=label)
+        t.times(f"{kind}_time_s", f"{kind}_standard_s", "learning_ratio", label=label)

@@ -9,17 +9,15 @@ from xlfab.tables.table import Ref, Table
 def setup_on(number: int, kind: str, machine: Table, parts: Table, data: Table, workplace: Table) -> Table:
     """Set-up time of a lot of each part, alone and as a member of its family, and the parts that the try-out uses up."""
     t = Table(f"setup_on_{kind}_{number}", f"Set-up on {kind.replace('_', ' ')} {number}", parts.rows)
-    t.add("part", lambda name: name, parts["part"], text=True)
+    t.copy("part", parts["part"])
     pieces = _brake(t, machine, parts, data, workplace) if kind == "press_brake" else _shear(t, machine, data)
-    t.add("first_piece_min", lambda time: time, workplace["first_piece_check_min"], label="First-piece check")
-    t.add(
-        "alone_min", lambda *times: sum(times[1:], times[0]), *pieces, "first_piece_min", label="Set-up of a lot alone"
-    )
+    t.copy("first_piece_min", workplace["first_piece_check_min"], label="First-piece check")
+    t.sum("alone_min", *pieces, "first_piece_min", label="Set-up of a lot alone")
     family = (workplace["shared_setup_share"], data["family_lots_count"])
     t.add("setup_full_min", F["family_setup_time_min"], "alone_min", *family, label="Set-up of a lot in its family")
     used = data["bends_count" if kind == "press_brake" else "cuts_count"]
     t.add("used_switch", F["used_switch"], used, label="On this machine")
-    t.add("setup_time_min", lambda time, on: time * on, "setup_full_min", "used_switch")
+    t.times("setup_time_min", "setup_full_min", "used_switch")
     return t
 
 
@@ -28,7 +26,7 @@ def _brake(t: Table, m: Table, parts: Table, data: Table, workplace: Table) -> t
     tools = (*first, m["try_out_min"], data["bends_count"])
     t.add("tools_min", F["press_brake_setup_time_min"], *tools, label="Tools and try-out")
     trips = (parts["tool_stations_count"], workplace["trips_per_station_count"])
-    t.add("trips_count", lambda stations, each: stations * each, *trips, label="Trips to the rack")
+    t.times("trips_count", *trips, label="Trips to the rack")
     walk = (workplace["tool_walk_m"], workplace["walking_speed_m_s"])
     t.add(
         "fetch_min", F["fetch_time_min"], *walk, "trips_count", workplace["search_time_s"], label="Fetch and put away"
@@ -47,5 +45,5 @@ def _shear(t: Table, m: Table, data: Table) -> tuple[str | Ref, ...]:
     t.add("lines_min", F["shear_setup_time_min"], *lines, label="First and further lines")
     blade = (m["gap_change_min"], m["gap_change_switch"], m["rake_change_min"], m["rake_change_switch"])
     t.add("blade_min", F["blade_change_time_min"], *blade, label="Blade gap and rake")
-    t.add("try_out_parts_count", lambda: 0.0, label="Try-out parts of a lot")
+    t.sum("try_out_parts_count", 0.0, label="Try-out parts of a lot")
     return "lines_min", "blade_min"

@@ -114,7 +114,7 @@ def _written(lines: Any) -> Table:
         t.put(key, lines[key])
     t.put("line_before", np.array(_before(lines["part"], keys), dtype=object), label="Line before")
     t.lookup("before_mm", "line_before", t["gauge_position_mm"], "line", label="Gauge position before")
-    t.add("gauge_way_mm", lambda a, b: np.abs(a - b), "gauge_position_mm", "before_mm", label="Gauge way as written")
+    t.apart("gauge_way_mm", "gauge_position_mm", "before_mm", label="Gauge way as written")
     return t
 
 
@@ -132,7 +132,7 @@ def _ordered(number: int, shear: Any, lines: Any, written: Table, plan: Table, j
     for key in ("gauge_position_mm", "cut_length_mm", "blade_place_mm", "strokes_count"):
         t.lookup(key, "line", written[key], "line")
     t.lookup("before_mm", "line_before", written["gauge_position_mm"], "line", label="Gauge position before")
-    t.add("gauge_way_mm", lambda a, b: np.abs(a - b), "gauge_position_mm", "before_mm", label="Gauge way")
+    t.apart("gauge_way_mm", "gauge_position_mm", "before_mm", label="Gauge way")
     _times(t, shear, job)
     return t
 
@@ -143,9 +143,8 @@ def _times(t: Table, shear: Any, job: Any) -> None:
     t.lookup("thickness_mm", "part", job.part_list["thickness_mm"], "part")
     t.lookup("penetration_share", "part", job.part_data["penetration_share"], "part")
     t.lookup("reposition_time_s", "part", job.part_data["reposition_time_s"], "part")
-    t.add(
+    t.sum(
         "far_end_mm",
-        lambda place, length: place + length,
         "blade_place_mm",
         "cut_length_mm",
         label="Far end of the cut",
@@ -169,34 +168,22 @@ def _per_sheet(number: int, ordered: Table, shear: Any, written: Table, plan: Ta
     t.total("strokes_count", ordered["strokes_count"], "part", "part", label="Strokes a sheet")
     t.lookup("cuts_per_sheet_count", "part", plan["cuts_per_sheet_count"], "part", label="Cuts a sheet by the plan")
     words = ("strokes_count", "cuts_per_sheet_count")
-    t.add(
-        "same_cuts",
-        lambda a, b: np.where(a < b, "fewer than the plan", np.where(a > b, "more than the plan", "OK")),
-        *words,
-        text=True,
-        label="Strokes against the plan",
-    )
+    t.add("same_cuts", _against_plan, *words, text=True, label="Strokes against the plan")
     t.total("sheet_time_s", ordered["line_time_s"], "part", "part", label="Time of a sheet")
     t.lookup("sheets_per_lot_count", "part", plan["sheets_per_lot_count"], "part")
     lot = ("sheet_time_s", "sheets_per_lot_count")
-    t.add(
-        "lot_cutting_min",
-        lambda time, n: time * n / 60,
-        *lot,
-        label="Cutting time of a lot, set-up and allowance left out",
-    )
+    t.times("lot_cutting_min", *lot, label="Cutting time of a lot, set-up and allowance left out")
     t.lookup("blanks_per_sheet_count", "part", plan["blanks_per_sheet_count"], "part")
-    t.add(
-        "blank_time_s",
-        lambda time, n: time / n,
-        "sheet_time_s",
-        "blanks_per_sheet_count",
-        label="Blank by the cut list",
-    )
+    t.times("blank_time_s", "sheet_time_s", over=["blanks_per_sheet_count"], label="Blank by the cut list")
     for cause in ("ram", "gauge", "operator"):
         t.lookup(f"step_{cause}_s", "part", shear.parts[f"step_{cause}_s"], "part")
     causes = ("step_ram_s", "step_gauge_s", "step_operator_s")
-    t.add("cut_steps_time_s", lambda a, b, c: a + b + c, *causes, label="Blank by the cut steps in the cost")
+    t.sum("cut_steps_time_s", *causes, label="Blank by the cut steps in the cost")
     both = ("cut_steps_time_s", "blank_time_s")
     t.add("difference_share", F["time_difference_share"], *both, label="Cut steps above the cut list by")
     return t
+
+
+def _against_plan(strokes: Any, planned: Any) -> Any:
+    more = np.where(strokes > planned, "more than the plan", "OK")
+    return np.where(strokes < planned, "fewer than the plan", more)

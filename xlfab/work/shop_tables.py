@@ -21,7 +21,8 @@ def stated_record(name: str, title: str, section: str, record: str, data: Any, v
         instead = variants.get((section, record, key))
         if isinstance(instead, Ref):
             note = instead.table.columns[instead.column].note
-            table.add(key, lambda taken: taken, instead, note=note)
+            table.copy(key, instead, note=note)
+            table.columns[key].stated_in = instead.table.columns[instead.column].stated_in
             continue
         if instead is not None:
             value = np.asarray(instead, dtype=float).reshape(-1, 1)
@@ -53,29 +54,19 @@ def _calendar(t: Table) -> None:
     day = ("working_days_count", "shifts_count", "shift_h", "break_min", "break_on_switch")
     t.add("switched_on_h_per_year", F["switched_on_h_per_year"], *day, label="Hours switched on by the calendar")
     days = ("working_days_count", "calendar_switch")
-    t.add("warm_ups_count", lambda count, switch: count * switch, *days, label="Warm-ups a year, one a working day")
+    t.times("warm_ups_count", *days, label="Warm-ups a year, one a working day")
 
 
 def hours_in_use(m: Table, workplace: Table) -> None:
     """Add what a machine's year takes: hours by the calendar or its own, stopped share by the timer or its own, and warm-up."""
-    own = ("powered_h_per_year", workplace["switched_on_h_per_year"], workplace["calendar_switch"])
-    m.add("on_h_per_year", _chosen, *own, label="Switched-on hours in use")
+    calendar = (workplace["calendar_switch"], workplace["switched_on_h_per_year"], "powered_h_per_year")
+    m.switched("on_h_per_year", *calendar, label="Switched-on hours in use")
     gap = ("auto_stop_min", workplace["mean_gap_min"])
     m.add("timer_stop_share", F["auto_stop_share"], *gap, label="Auto-stop by the timer")
-    m.add(
-        "stop_share",
-        _chosen,
-        "auto_stop_share",
-        "timer_stop_share",
-        workplace["timer_switch"],
-        label="Auto-stop in use",
-    )
+    timer = (workplace["timer_switch"], "timer_stop_share", "auto_stop_share")
+    m.switched("stop_share", *timer, label="Auto-stop in use")
     starts = ("warm_up_min", workplace["warm_ups_count"])
-    m.add("warm_up_h_per_year", lambda minutes, count: minutes / 60 * count, *starts, label="Warm-up hours a year")
-
-
-def _chosen(own: Any, other: Any, switch: Any) -> Any:
-    return np.where(switch > 0, other, own)
+    m.times("warm_up_h_per_year", *starts, label="Warm-up hours a year")
 
 
 def _mean_prices(t: Table) -> None:

@@ -115,9 +115,10 @@ def needs(
     part_list: Table, materials: Table, workplace: Table, bends: Table, cuts: Table, lookups: dict[str, Table]
 ) -> tuple[Table, Table, Table]:
     """What parts, cuts and bends need, whichever machine makes them."""
+    cut_data, bend_data = cut_times.cut_list(cuts, part_list), bend_times.bend_list(bends, part_list)
     data = part_figures.part_data(part_list.rows, part_list, materials, workplace, bends, cuts)
-    cut_data = cut_times.cut_data(cuts.rows, cuts, part_list, data, lookups["rake"])
-    bend_data = bend_times.bend_data(bends.rows, bends, part_list, data, workplace, lookups["die_ratio"])
+    cut_times.add_cut_data(cut_data, part_list, data, cuts, lookups["rake"])
+    bend_times.add_bend_data(bend_data, bends, part_list, data, workplace, lookups["die_ratio"])
     return data, cut_data, bend_data
 
 

@@ -30,12 +30,10 @@ def bends_feasible(number: int, machine: Table, bends: Table, data: Table, on: T
     """Margins of each bend on one press brake."""
     m = machine
     t = Table(f"feasible_press_brake_{number}", f"Can it be done, press brake {number}", on.rows)
-    t.add("part", lambda name: name, bends["part"], text=True)
-    t.add("step_count", lambda step: step, bends["step_count"], label="Step")
+    t.copy("part", bends["part"])
+    t.copy("step_count", bends["step_count"], label="Step")
     thick = (data["largest_force_kn"], data["thickest_mm"], data["thickness_mm"])
-    t.add(
-        "needed_force_kn", lambda f, thickest, s: f * (thickest / s) ** 2, *thick, label="Force with the thickest sheet"
-    )
+    t.add("needed_force_kn", F["thickest_force_kn"], *thick, label="Force with the thickest sheet")
     limit = (m["rated_force_kn"], bends["bend_length_mm"], m["full_force_length_mm"])
     t.add("allowed_force_kn", F["force_at_length_kn"], *limit, label="Force allowed at this length")
     t.add("force_margin_kn", F["force_margin_kn"], "allowed_force_kn", "needed_force_kn", label="Force margin")
@@ -59,7 +57,7 @@ def bends_feasible(number: int, machine: Table, bends: Table, data: Table, on: T
     t.add("needed_daylight_mm", F["needed_daylight_mm"], *room, label="Daylight needed")
     t.add("daylight_margin_mm", F["length_margin_mm"], m["daylight_mm"], "needed_daylight_mm", label="Daylight margin")
     flange = (bends["flange_length_mm"], data["shortest_flange_mm"])
-    t.add("flange_margin_mm", lambda f, least: np.where(f > 0, f - least, 0.0), *flange, label="Flange margin")
+    t.add("flange_margin_mm", F["flange_margin_mm"], *flange, label="Flange margin")
     against: dict[str, Ref | str] = {
         "force_margin_kn": "needed_force_kn",
         "tool_margin_kn_per_m": "tool_load_kn_per_m",
@@ -76,8 +74,8 @@ def cuts_feasible(number: int, machine: Table, cuts: Table, data: Table, on: Tab
     """Margins of each cut on one shear."""
     m = machine
     t = Table(f"feasible_shear_{number}", f"Can it be done, shear {number}", on.rows)
-    t.add("part", lambda name: name, cuts["part"], text=True)
-    t.add("step_count", lambda step: step, cuts["step_count"], label="Step")
+    t.copy("part", cuts["part"])
+    t.copy("step_count", cuts["step_count"], label="Step")
     limit = (m["shear_capacity_mm"], m["capacity_strength_mpa"], data["tensile_strength_mpa"])
     t.add("thickness_limit_mm", F["shear_thickness_limit_mm"], *limit, label="Thickest sheet of this strength")
     t.add(
@@ -99,11 +97,15 @@ def cuts_feasible(number: int, machine: Table, cuts: Table, data: Table, on: Tab
 def _verdict(t: Table, margins: dict[str, str], needed: dict[str, Ref | str], on: Table) -> None:
     """Whether a step can be made, and how far it is from it: `needed` is what each margin is compared with."""
     figures = (on["step_time_s"], on["work_energy_kj"], on["lift_energy_kj"])
-    t.add("unknown_switch", _unknown, *margins, *figures, label="Cannot be worked out")
-    t.add("fails_count", _failing, "unknown_switch", *margins, label="Checks that fail")
-    t.add("fails_switch", _any, "fails_count", label="Cannot be made")
-    shares = [item for pair in zip(margins, needed.values(), strict=True) for item in pair]
-    t.add("worst_ratio", _worst, "unknown_switch", *shares, label="Worst margin over what is needed")
+    t.unknown("unknown_switch", *margins, *figures, label="Cannot be worked out")
+    t.failing("fails_count", "unknown_switch", *margins, label="Checks that fail")
+    t.switched("fails_switch", "fails_count", 1.0, 0.0, label="Cannot be made")
+    t.worst(
+        "worst_ratio",
+        "unknown_switch",
+        dict(zip(margins, needed.values(), strict=True)),
+        label="Worst margin over what is needed",
+    )
     words = tuple(margins.values())
 
     def said(unknown: Any, *values: Any) -> Any:
@@ -113,29 +115,3 @@ def _verdict(t: Table, margins: dict[str, str], needed: dict[str, Ref | str], on
         return found
 
     t.add("can_it_be_done", said, "unknown_switch", *margins, text=True, label="Can it be done")
-
-
-def _unknown(*values: Any) -> Any:
-    known: Any = np.isfinite(values[0])
-    for value in values[1:]:
-        known = known & np.isfinite(value)
-    return np.where(known, 0.0, 1.0)
-
-
-def _failing(unknown: Any, *values: Any) -> Any:
-    found: Any = 0.0
-    for value in values:
-        found = found + np.where(value >= 0, 0.0, 1.0)
-    return np.where(unknown > 0, 1.0, found)
-
-
-def _any(count: Any) -> Any:
-    return np.where(count > 0, 1.0, 0.0)
-
-
-def _worst(unknown: Any, *pairs: Any) -> Any:
-    """The least margin as a share of what is needed, 0 where nothing is short; far below all others where there is no result."""
-    worst: Any = 0.0
-    for margin, need in zip(pairs[::2], pairs[1::2], strict=True):
-        worst = np.minimum(worst, margin / need)
-    return np.where(unknown > 0, -1000.0, worst)

@@ -12,7 +12,7 @@ from xlfab.catalogue import CATALOGUE
 from xlfab.core.errors import FormulaError
 from xlfab.core.writing import whole_file
 from xlfab.tables.table import Ref
-from xlfab.trace.formula import lambda_names
+from xlfab.trace.lambda_name import lambda_names
 from xlfab.workbook import build_record
 from xlfab.workbook.grid import Grid
 from xlfab.workbook.sheet import Sheet

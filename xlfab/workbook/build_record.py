@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING, Any
 
 from xlfab.core.arguments import ARGUMENTS
 from xlfab.core.errors import ScenarioError
-from xlfab.tables.table import Calc, Column, Fixed, Ref, Table
-from xlfab.workbook.grid import Place, fill, is_input
+from xlfab.tables.table import Column, Ref, Table
+from xlfab.workbook.grid import Place, fill
 
 if TYPE_CHECKING:
     from xlfab.workbook.book import Book
@@ -29,9 +29,7 @@ def collect(book: Book) -> dict[str, Any]:
 
     columns, cells = [], []
     for sheet in book.sheets:
-        kept = [
-            item for item in sheet.columns if not isinstance(item[1].rule, Fixed)
-        ]  # worked out beforehand: no input, no formula
+        kept = [item for item in sheet.columns if item[1].rule.stated or item[1].rule.follows]  # an input or a formula
         for place in kept:
             known = _column(book, *place, place[2].row in sheet.list_rows)
             if heading := sheet.headings.get((id(place[0]), place[1].name)):
@@ -78,10 +76,10 @@ def _column(book: Book, table: Table, column: Column, place: Place, listed: bool
     key = table.rows.key
     if key is not None:
         known["key"] = [key.table.name, key.column]
-    if not is_input(column):
+    if not column.rule.stated:
         known["formula"] = book.grid.formula(table, column)
-        if stated := _on_the_desk(column):
-            known["stated_in"] = stated
+        if column.stated_in is not None:
+            known["stated_in"] = [column.stated_in.table.name, column.stated_in.column]
         return known
     known["spare"] = column.spare
     if column.choices:
@@ -91,14 +89,6 @@ def _column(book: Book, table: Table, column: Column, place: Place, listed: bool
         known["range"] = [item.low, item.high, item.low_open, item.high_open, item.kind]
         known["allowed"] = item.allowed
     return known
-
-
-def _on_the_desk(column: Column) -> list[str]:
-    """Where the stated value of an input stands that the desk has taken over."""
-    arguments = column.rule.arguments if isinstance(column.rule, Calc) else ()
-    if len(arguments) == 1 and isinstance(arguments[0], Ref) and arguments[0].table.name.startswith("desk_"):
-        return [arguments[0].table.name, f"stated_{arguments[0].column}"]
-    return []
 
 
 def _choices(column: Column) -> Any:

@@ -12,7 +12,7 @@ from typing import Any
 
 from xlfab.core.arguments import ARGUMENTS
 from xlfab.tables.table import Table
-from xlfab.workbook.grid import Place, is_input
+from xlfab.workbook.grid import Place
 from xlfab.workbook.sheet import Cell, Sheet
 
 
@@ -74,6 +74,6 @@ def _remark(owners: Sequence[Owner], key: str) -> str:
     bases = dict.fromkeys(owner.defaults[key][1] for owner in owners if key in owner.defaults)
     if bases:
         said.append(f"default: {', '.join(bases)}")
-    if not is_input(table.columns[key]):
+    if not table.columns[key].rule.stated:
         said.append("set on the sheet Desk" if len(table.columns) > 1 else "")
     return ". ".join(text[:1].upper() + text[1:] for text in said if text)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 from xlfab.core.errors import FormulaError
 from xlfab.core.units import Unit, unit_label
 from xlfab.tables.table import Column, Ref, Table
-from xlfab.workbook.grid import Area, Place, fill, is_input
+from xlfab.workbook.grid import Area, Place, fill
 
 if TYPE_CHECKING:
     from xlfab.workbook.book import Book
@@ -274,7 +274,7 @@ class Sheet:
         for offset, table in enumerate(tables, 2):
             if name in table.columns:
                 self.stand(table, name, Place(self.name, self.row, offset, 1))
-                if column.unit is None and not is_input(column):
+                if column.unit is None and not column.rule.stated:
                     self.high(max(map(len, map(str, table.value(name))), default=0), int(self.widths.get(offset, 28)))
 
     def show(self, headings: Sequence[str], rows: Sequence[Shown], remark: str = "", width: float = 15) -> int:

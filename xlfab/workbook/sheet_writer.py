@@ -7,8 +7,8 @@ from typing import Any
 import numpy as np
 from xlsxwriter.utility import quote_sheetname, xl_rowcol_to_cell
 
-from xlfab.tables.table import Column, Fixed, Ref, Table
-from xlfab.workbook.grid import Grid, Place, cached, calls_function, fill, is_input
+from xlfab.tables.table import Column, Ref, Table
+from xlfab.workbook.grid import Grid, Place, cached, fill
 from xlfab.workbook.sheet import Cell, Sheet
 from xlfab.workbook.style import FONT, TABS
 from xlfab.workbook.validation import rounded, validate
@@ -116,9 +116,9 @@ class SheetWriter:
     def _column(self, table: Table, column: Column, place: Place) -> None:
         unit, scale = self.grid.shown(column.unit)
         values = np.asarray(table.value(column.name)).reshape(-1)
-        if is_input(column):
+        if column.rule.stated:
             self._inputs(column, place, values, unit, scale)
-        elif isinstance(column.rule, Fixed):
+        elif not column.rule.follows:
             self._fixed(place, values, unit, scale)
         else:
             self._formulas(table, column, place, values, unit, scale)
@@ -150,7 +150,7 @@ class SheetWriter:
         key = table.rows.key
         empty = key is not None and key.table.rows is not table.rows and not len(key.table.value(key.column))
         template = self.grid.formula(table, column)
-        call = self.grid.form == "call" and self.plan.book.flavour == "names" and calls_function(column)
+        call = self.grid.form == "call" and self.plan.book.flavour == "names" and column.rule.calls
         for index in range(place.count):
             row, text = place.row + index, "=" + fill(template, index)
             value = cached(values[index], scale) if index < len(values) and not empty else ""

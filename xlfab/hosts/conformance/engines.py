@@ -15,7 +15,8 @@ from xlfab.hosts import calc_package, javascript_module, office_programs
 from xlfab.hosts.conformance.cases import Case, Results, as_result
 from xlfab.hosts.conformance.point_workbook import first_column, read_csv, write
 from xlfab.hosts.conformance.points import reference
-from xlfab.trace.formula import cell_formula, lambda_names
+from xlfab.trace.lambda_name import lambda_names
+from xlfab.trace.spreadsheet import cell_formula
 
 Columns = dict[str, list[Results | None]]  # host -> results by case
 
