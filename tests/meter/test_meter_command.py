@@ -150,6 +150,10 @@ def test_a_log_with_no_idle_is_refused_and_nothing_is_written(tmp_path):
     [
         (("--unit", "hp"), "allowed are W, kW, Wh and kWh"),
         (("--meter-share", "3"), "allowed is 0 to 0.2"),
+        (("--time-zone", "Middle/Nowhere"), "there is no such zone"),
+        (("--decimal", "dot"), "allowed are point (2.8) and comma (2,8)"),
+        (("--auxiliaries", "yes"), "allowed are metered and apart"),
+        (("--picture", "log.txt"), "must end in .png, .pdf or .svg"),
         (("--scenario", "x"), "belong together"),
         (("--column", "Nothing"), "there is no column"),
     ],

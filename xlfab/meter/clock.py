@@ -25,6 +25,7 @@ _TIME = re.compile(
 )
 _NUMBER = re.compile(r"[+-]?[0-9]+(?:[.,][0-9]+)?(?:[eE][+-]?[0-9]+)?$")
 DAY = 86_400.0
+YEARS = (1970, 2199)  # what a logger's clock can show
 KNOWN = "2026-05-31 06:00:00, 31.05.2026 06:00, 5/31/2026 6:00 AM, seconds, ..."
 
 
@@ -102,8 +103,11 @@ class Clock:
         if match is None:
             return math.nan
         year, month, day = (int(match[self.order.index(letter) + 1]) for letter in "ymd")
+        year = year + 2000 if year < 100 else year
+        if not YEARS[0] <= year <= YEARS[1]:
+            return math.nan
         try:
-            return date(year + 2000 if year < 100 else year, month, day).toordinal() * DAY
+            return date(year, month, day).toordinal() * DAY
         except ValueError:
             return math.nan
 
@@ -166,6 +170,16 @@ class Clock:
         return Times(apart, known.tz_convert(zone), self.notes)
 
 
+def check_zone(zone: str) -> None:
+    """Refuse the name of a time zone that is not known; blank is none."""
+    from zoneinfo import ZoneInfo
+
+    try:
+        ZoneInfo(zone or "UTC")
+    except (KeyError, ValueError, OSError) as error:
+        raise ScenarioError(f"--time-zone {zone[:60]}: there is no such zone; write it as Europe/Vienna") from error
+
+
 def read_times(texts: Sequence[str], heading: str, zone: str, file: str) -> Times:
     """Read a short time column at once."""
     clock = Clock([(text,) for text in texts], heading, file)
@@ -201,12 +215,7 @@ def _localised(moments: Any, zone: str, notes: list[str]) -> Any:
     """Local clock times in a zone, as UTC; the doubled hour in autumn is told apart by the order of the rows."""
     try:
         aware = moments.dt.tz_localize(zone, ambiguous="infer", nonexistent="shift_forward")
-    except (ValueError, KeyError):  # pandas' own errors, where the order of the rows does not tell
-        try:
-            aware = moments.dt.tz_localize(zone, ambiguous=True, nonexistent="shift_forward")
-        except Exception as error:
-            raise ScenarioError(f"--time-zone {zone}: there is no such zone; write it as Europe/Vienna") from error
+    except ValueError:  # pandas' own error, where the order of the rows does not tell
+        aware = moments.dt.tz_localize(zone, ambiguous=True, nonexistent="shift_forward")
         notes.append("times in the doubled hour in autumn were read as summer time")
-    except Exception as error:  # ZoneInfoNotFoundError and its kin differ by version
-        raise ScenarioError(f"--time-zone {zone}: there is no such zone; write it as Europe/Vienna") from error
     return aware.dt.tz_convert("UTC")

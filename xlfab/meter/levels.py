@@ -102,21 +102,18 @@ def _jumps(power_kw: Series, noise: NDArray[np.float64]) -> Iterator[Index]:
 
 def _add_jumps(found: NDArray[np.bool_], total: NDArray[np.float64], limit: NDArray[np.float64], width: int) -> None:
     """Mark the largest difference of each stretch that exceeds the limit, where no sharper jump lies inside the two windows."""
-    n = len(found)
-    if n < 2 * width + 1:
-        return
-    place = np.arange(width, n - width + 1)[: n - 2 * width + 1]
-    place = place[place < n]
+    place = np.arange(width, len(found) - width + 1)
+    place = place[place < len(found)]
     apart = np.abs(total[place + width] - 2 * total[place] + total[place - width]) / width
     over = apart > limit[place]
-    if width > 1:
-        count = np.concatenate([[0], np.cumsum(found)])
-        over &= count[np.minimum(place + width, n)] == count[place - width + 1]
-        edges = np.flatnonzero(np.diff(over.astype(np.int8), prepend=0, append=0))
-        tops = [first + int(np.argmax(apart[first:end])) for first, end in zip(edges[::2], edges[1::2], strict=True)]
-        found[place[tops]] = True
-    else:
+    if width == 1:
         found[place[over]] = True
+        return
+    count = np.concatenate([[0], np.cumsum(found)])
+    over &= count[place + width] == count[place - width + 1]
+    edges = np.flatnonzero(np.diff(over.astype(np.int8), prepend=0, append=0))
+    tops = [first + int(np.argmax(apart[first:end])) for first, end in zip(edges[::2], edges[1::2], strict=True)]
+    found[place[tops]] = True
 
 
 def _join(power_kw: Series, first: Index) -> Index:

@@ -164,6 +164,8 @@ def _find(columns: list[Column], name: str, file: str) -> Column:
 
 
 def _with_unit(column: Column, unit: str, cell_unit: str, file: str, named: bool) -> Column:
+    if column.kind == "extreme":
+        raise ScenarioError(f"{file}: '{column.heading}' holds highest or lowest values, no mean power; {_MEAN_POWER}")
     if unit:
         kind, factor = UNITS[unit.lower()]
         if column.kind in ("power", "energy", "") or named:
@@ -172,8 +174,6 @@ def _with_unit(column: Column, unit: str, cell_unit: str, file: str, named: bool
         return column
     if cell_unit and column.kind in ("power", "energy", ""):
         return Column(column.place, column.heading, UNITS[cell_unit.lower()][0], 1.0)
-    if column.kind == "extreme":
-        raise ScenarioError(f"{file}: '{column.heading}' holds highest or lowest values, no mean power; {_MEAN_POWER}")
     what = "holds no power or energy" if named and column.kind not in ("power", "energy", "") else "has no unit"
     raise ScenarioError(f"{file}: column '{column.heading}' {what}; say which with --unit (W, kW, Wh or kWh)")
 

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from xlfab.core.errors import ScenarioError
 from xlfab.meter import channel_checks, even_steps, phases
-from xlfab.meter.clock import Clock, Times
+from xlfab.meter.clock import Clock, Times, check_zone
 from xlfab.meter.counters import power_of_counter
 from xlfab.meter.log_columns import Column, Roles, assign
 from xlfab.meter.log_numbers import Faults, Form, Reader, cell_unit, faults_of, form_of, high_reading
@@ -70,6 +70,7 @@ def read_log(
     path: Path, columns: tuple[str, ...] = (), unit: str = "", zone: str = "", stroke: str = "", decimal: str = ""
 ) -> Log:
     """Read a logger's file. Named columns, unit, time zone, stroke column and decimal sign go before what the file says."""
+    check_zone(zone)
     stated = Stated(columns, unit, zone, stroke, decimal)
     rows = open_log(path)
     roles = _roles(rows, stated)

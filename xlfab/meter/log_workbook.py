@@ -13,7 +13,10 @@ from xlfab.core.workbook_reading import check_workbook
 
 def stream_rows(path: Path) -> Iterator[list[Any]]:
     """Rows of the first visible sheet with two rows and two columns; a blank row is an empty list."""
-    check_workbook(path)
+    try:
+        check_workbook(path)
+    except ScenarioError as error:
+        raise ScenarioError(f"{error}; a long log is better exported as CSV") from error
     import openpyxl
 
     try:
