@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from xlfab.core.errors import ScenarioError
+from xlfab.core.reading import CONTROLS
 from xlfab.meter import channel_checks, even_steps, phases
 from xlfab.meter.clock import Clock, Times, check_zone
 from xlfab.meter.counters import power_of_counter
@@ -77,7 +78,7 @@ def read_log(
     clock = Clock(
         [tuple(str(row[place]) for place in roles.time) for row in rows.sample], rows.headings[roles.time[0]], path.name
     )
-    log = Log(path.name, 0.0, np.zeros(0))
+    log = Log(CONTROLS.sub("?", path.name), 0.0, np.zeros(0))
     readers = _readers(rows, roles, stated, log.notes)
     seconds, series = _read(rows, roles, clock, readers)
     _check_cell_units(roles, readers, path.name)

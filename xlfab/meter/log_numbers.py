@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from xlfab.core.numbers import Unreadable, decimal_number, proved_mark
+from xlfab.core.reading import CONTROLS
 from xlfab.meter.log_columns import UNITS
 
 Series = NDArray[np.float64]
@@ -129,7 +130,7 @@ class Reader(dict[Any, float]):
             self.clear()
         values = np.fromiter((self[text] for text in texts), dtype=np.float64, count=len(texts))
         for place in np.flatnonzero(np.isnan(values)).tolist():
-            text = str(texts[place]).strip()[:24]
+            text = CONTROLS.sub("?", str(texts[place]).strip()[:24])
             self.bad[text] += 1
             self.first_line.setdefault(text, line + place)
         return values
@@ -144,7 +145,7 @@ class Reader(dict[Any, float]):
         try:
             value = self._number(number)
         except Unreadable as error:
-            self.reasons[str(text).strip()[:24]] = str(error)
+            self.reasons[CONTROLS.sub("?", str(text).strip()[:24])] = str(error)
             return math.nan
         if unit:
             self.units[unit] += 1

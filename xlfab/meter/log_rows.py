@@ -17,7 +17,7 @@ from typing import Any
 import numpy as np
 
 from xlfab.core.errors import ScenarioError
-from xlfab.core.reading import check_size
+from xlfab.core.reading import CONTROLS, check_size
 from xlfab.meter.log_columns import UNITS
 
 LOG_BYTES = 1_500_000_000  # 60 days at 1 s with two columns are 150 MB, with twenty columns about 1 GB
@@ -257,7 +257,7 @@ def _headings(rows: list[list[Any]], first: int, width: int, file: str) -> list[
         return ["time", "power"]
     units_alone = len(above) == 2 and len(above[0]) == width and _units_alone(above[1])
     parts = zip(*above, strict=True) if units_alone else [(part,) for part in above[-1]]
-    return [" ".join(part for part in names if part).strip()[:200] for names in parts]
+    return [CONTROLS.sub("?", " ".join(part for part in names if part).strip()[:200]) for names in parts]
 
 
 def _units_alone(row: list[str]) -> bool:
