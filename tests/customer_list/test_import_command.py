@@ -129,3 +129,11 @@ def test_no_is_no(plain, tmp_path, monkeypatch):
 def test_every_material_with_defaults_has_a_placeholder_price():
     for currency in ("EUR", "USD"):
         assert set(default_names("material")) <= set(start_prices(currency))
+
+
+def test_sums_of_a_us_shop_are_in_its_units(plain, tmp_path):
+    result = run("import", plain, "--to", tmp_path / "shop", "--accept", "--units", "us", "--currency", "USD")
+    assert result.exit_code == 0, result.output
+    # 300 x 120.5 mm x 50 and 410 x 80 mm x 25 are 2.6275 m², 28.3 ft² (1 ft = 304.8 mm)
+    assert "28.3 ft² of blanks" in result.stdout and "length 11.811 to 16.1417 in" in result.stdout
+    assert "blade_length_in = 122" in (tmp_path / "shop" / "scenario.toml").read_text()

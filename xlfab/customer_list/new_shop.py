@@ -16,9 +16,15 @@ from xlfab.inputs.rests_on import PLACEHOLDER
 
 TITLE = "Name of your shop"
 SHEAR, BRAKE = "Shear", "Press brake"
-_MACHINES: dict[str, dict[str, float]] = {
-    SHEAR: {"shear_capacity_mm": 6.0, "blade_length_mm": 3100.0},
-    BRAKE: {"rated_force_kn": 1000.0, "working_length_mm": 3100.0},
+_MACHINES: dict[str, dict[str, dict[str, float]]] = {
+    "metric": {
+        SHEAR: {"shear_capacity_mm": 6.0, "blade_length_mm": 3100.0},
+        BRAKE: {"rated_force_kn": 1000.0, "working_length_mm": 3100.0},
+    },
+    "us": {
+        SHEAR: {"shear_capacity_in": 0.25, "blade_length_in": 122.0},
+        BRAKE: {"rated_force_tonf": 110.0, "working_length_in": 122.0},
+    },
 }
 
 
@@ -54,8 +60,8 @@ def shop_text(currency: str, units: str, materials: list[str]) -> str:
             for name in materials
             if name in prices
         ],
-        "shear": [_machine(SHEAR, prices)],
-        "press_brake": [_machine(BRAKE, prices)],
+        "shear": [_machine(SHEAR, units, prices)],
+        "press_brake": [_machine(BRAKE, units, prices)],
         "option": [{"name": "These machines", "shear": SHEAR, "press_brake": BRAKE, "buy": []}],
     }
     for section, records in lists.items():
@@ -65,9 +71,9 @@ def shop_text(currency: str, units: str, materials: list[str]) -> str:
     return tomlkit.dumps(document)
 
 
-def _machine(name: str, prices: dict[str, tuple[float, float, float]]) -> dict[str, Any]:
+def _machine(name: str, units: str, prices: dict[str, tuple[float, float, float]]) -> dict[str, Any]:
     price = _placeholder(prices[name], "put in what yours costs, new")
-    return {"name": name, "drive": "hydraulic", **_MACHINES[name], "machine_price_cur": price}
+    return {"name": name, "drive": "hydraulic", **_MACHINES[units][name], "machine_price_cur": price}
 
 
 def _placeholder(figures: tuple[float, float, float], advice: str) -> dict[str, Any]:

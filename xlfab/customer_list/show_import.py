@@ -95,7 +95,7 @@ def show_result(console: Console, result: Intake, saved: Saved, to: Path) -> Non
     console.print(
         f"{saved.whole} parts, {saved.cuts} cuts, {saved.bends} bends written to {escape(str(to))}", highlight=False
     )
-    for line in checksum(result):
+    for line in checksum(result, saved.shop.units if saved.shop else "metric"):
         console.print(escape(line), highlight=False)
     if result.notes:
         more = f"; the first {MOST_NOTES}" if len(result.notes) > MOST_NOTES else ""
