@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime
 import math
 import re
+import warnings
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
@@ -23,7 +24,9 @@ _STRUCK = "struck through; it may not hold any more"
 
 def workbook_sheets(path: Path) -> list[Sheet]:
     """Every sheet of cells, the hidden ones marked."""
-    values, formulas = open_workbook(path), open_workbook(path, formulas=True, rich_text=True)
+    with warnings.catch_warnings():  # of validations and print areas that a list's reader has no use for
+        warnings.simplefilter("ignore")
+        values, formulas = open_workbook(path), open_workbook(path, formulas=True, rich_text=True)
     names = [name for name in values.sheetnames if hasattr(values[name], "merged_cells")]
     try:
         return [_sheet(values[name], formulas[name]) for name in names]
