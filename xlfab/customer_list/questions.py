@@ -26,8 +26,8 @@ from xlfab.customer_list.list_mapping import (
     label,
     used,
 )
-from xlfab.customer_list.propose import LENGTHS, NUMBERS, is_gauge, material_text
-from xlfab.customer_list.quantity import Unreadable, in_mm, quantity
+from xlfab.customer_list.propose import NUMBERS, is_gauge, material_text
+from xlfab.customer_list.quantity import Quantity, Unreadable, in_mm, quantity
 from xlfab.customer_list.row_fields import Row
 from xlfab.customer_list.set_aside import reason_to_set_aside
 
@@ -181,15 +181,8 @@ def _as_units(sheet: Sheet, table: SheetMapping, column: Column) -> str:
             )
         except Unreadable:
             continue
-        return f" {shown(cell)} is {value:g} mm, or {in_mm_of(value):.4g} mm if it is in inches"
+        return f" {shown(cell)} is {value:g} mm, or {in_mm(Quantity(value, 'in'), ''):.4g} mm if it is in inches"
     return ""
-
-
-def in_mm_of(value: float) -> float:
-    """Inches in mm."""
-    from xlfab.customer_list.quantity import Quantity
-
-    return in_mm(Quantity(value, "in"), "in")
 
 
 def material_name(sheet: Sheet, table: SheetMapping, row: int) -> str:
@@ -277,6 +270,3 @@ def _choose(table: SheetMapping, name: str, text: str) -> None:
     alike = [place for place, item in column.candidates.items() if _DIGITS.sub("", item.heading).strip() == stem]
     further = "+".join([place for place in alike if place != text][:MOST_FURTHER]) if name == "lot" else ""
     table.columns[name] = Column(column=text, further=further, **chosen.model_dump())
-
-
-assert set(LENGTHS) <= set(NUMBERS)
