@@ -22,6 +22,7 @@ from xlfab.customer_list.show_import import show_mapping, show_result
 from xlfab.inputs.defaults import default_names
 
 console = Console(width=110 if not sys.stdout.isatty() else None)
+MOST_QUESTIONS = 10  # shown in one message
 US_SHEET_MM = (3048.0, 1524.0)  # 120 x 60 in
 
 
@@ -59,8 +60,8 @@ def import_list(
         console.print(
             f"Mapping written to {escape(str(save_mapping))}: complete it, then import with --mapping {escape(str(save_mapping))}"
         )
-        for question in todo:
-            console.print(f"Open: {escape(question.text)}", highlight=False)
+        for text in _first([question.text for question in todo]):
+            console.print(f"Open: {escape(text)}", highlight=False)
         return
     _settle(used, sheets, known, ask=mapping_file is None and not accept)
     result = apply(sheets, used)
@@ -98,14 +99,20 @@ def _settle(used: list_mapping.Mapping, sheets: list[Sheet], known: tuple[str, .
     elif ask:
         left = [item.text for item in open_questions(used, sheets, known) if item.needed]
         hint = "look at the mapping, then repeat with --accept, or with --save-mapping and --mapping"
-        raise ScenarioError("; ".join([*left, hint]))
+        raise ScenarioError("; ".join([*_first(left), hint]))
     still = [item.text for item in open_questions(used, sheets, known) if item.needed]
     if still:
         raise ScenarioError(
             "the mapping leaves open: "
-            + "; ".join(still)
+            + "; ".join(_first(still))
             + "; answer at a terminal, or with --save-mapping and --mapping"
         )
+
+
+def _first(texts: list[str]) -> list[str]:
+    """The first questions, each cut short, and how many more there are."""
+    shown = [text[:300] for text in texts[:MOST_QUESTIONS]]
+    return [*shown, f"and {len(texts) - len(shown)} more"] if len(texts) > len(shown) else shown
 
 
 def can_ask() -> bool:
