@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from xlfab.core.errors import ScenarioError
-from xlfab.core.reading import CONTROLS
+from xlfab.core.writing import CONTROLS
 from xlfab.meter import channel_checks, even_steps, phases
 from xlfab.meter.clock import Clock, Times, check_zone
 from xlfab.meter.counters import power_of_counter

@@ -17,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from xlfab.core.numbers import Unreadable, decimal_number, proved_mark
-from xlfab.core.reading import CONTROLS
+from xlfab.core.writing import CONTROLS
 from xlfab.meter.log_columns import UNITS
 
 Series = NDArray[np.float64]
