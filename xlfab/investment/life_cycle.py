@@ -159,5 +159,4 @@ def cost_of_a_part_cur(yearly_cost_cur_per_year: Any, yearly_quantity_count: Any
     >>> cost_of_a_part_cur(51000, 8500)
     6.0
     """
-    made = np.where(yearly_quantity_count > 0, yearly_quantity_count, np.nan)
-    return yearly_cost_cur_per_year / made
+    return yearly_cost_cur_per_year / yearly_quantity_count
