@@ -31,7 +31,16 @@ from xlfab.cycle_time import (
     year,
 )
 from xlfab.energy import auto_stop, calendar, drive, power_states, work
-from xlfab.investment import appraisal, break_even, cash_flow, depreciation, finance, life_cycle, live_spread
+from xlfab.investment import (
+    appraisal,
+    break_even,
+    cash_flow,
+    dated_flows,
+    depreciation,
+    finance,
+    life_cycle,
+    live_spread,
+)
 from xlfab.process import bending, blade_setting, feasibility, flat_blank, press_steps, shearing, sheet
 
 CATALOGUE: tuple[Function, ...] = (
@@ -270,7 +279,9 @@ CATALOGUE: tuple[Function, ...] = (
     cash_flow.flow_within_cur,
     appraisal.net_present_value_now_cur,
     appraisal.net_present_value_one_period_cur,
+    dated_flows.dated_net_present_value_cur,
     appraisal.internal_rate_share,
+    dated_flows.dated_internal_rate_share,
     appraisal.modified_internal_rate_share,
     appraisal.simple_payback_years,
     appraisal.discounted_payback_years,

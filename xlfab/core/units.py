@@ -48,6 +48,7 @@ _UNITS = [
     Unit("h_per_year", "h/year", "h/year"),
     Unit("min_per_year", "min/year", "min/year"),
     Unit("years", "years", "year"),
+    Unit("days", "days", "day"),
     Unit("per_min", "1/min", "1/min"),
     Unit("per_year", "1/year", "1/year"),
     Unit("kn", "kN", "kN", "tonf"),
