@@ -281,7 +281,6 @@ CATALOGUE: tuple[Function, ...] = (
     appraisal.net_present_value_one_period_cur,
     dated_flows.dated_net_present_value_cur,
     appraisal.internal_rate_share,
-    dated_flows.dated_internal_rate_share,
     appraisal.modified_internal_rate_share,
     appraisal.simple_payback_years,
     appraisal.discounted_payback_years,

@@ -5,6 +5,8 @@ Marks: S the example was seen (as what, is said), M from memory, C computed here
 
 from __future__ import annotations
 
+from datetime import date, timedelta
+
 import numpy as np
 import numpy_financial as npf
 import pytest
@@ -23,6 +25,7 @@ from xlfab.investment.appraisal import (
     net_present_value_one_period_cur,
     simple_payback_years,
 )
+from xlfab.investment.dated_flows import dated_net_present_value_cur
 
 PANNEERSELVAM = "R. Panneerselvam, Engineering Economics, PHI Learning 2010 (S, worked-example transcription)"
 
@@ -204,3 +207,13 @@ def test_a_spreadsheet_finds_rates_far_below_zero(tmp_path):
     rates = [found["Rates", f"AF{row + 1}"] for row in range(60)]
     assert min(rates) < -0.5
     assert rates == pytest.approx([pyxirr.irr(list(line)) for line in flows], rel=1e-7)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_dated_flows_are_worth_what_a_library_says(seed):
+    rng = np.random.default_rng(seed)
+    days = [0, *(int(day) for day in rng.choice(np.arange(1, 4000), int(rng.integers(1, 9)), replace=False))]
+    flows = rng.uniform(-1000, 1000, len(days))
+    dates = [date(2023, 7, 1) + timedelta(day) for day in days]
+    ours = dated_net_present_value_cur(0.07, flows, days)
+    assert ours == pytest.approx(pyxirr.xnpv(0.07, dates, flows), rel=1e-9, abs=1e-6)

@@ -144,8 +144,6 @@ def _statement(node: ast.stmt, indent: str, known: set[str]) -> str:
         return f"{indent}if ({_value(node.test)}) {{\n{body}{indent}}}\n"
     if isinstance(node, ast.Break):
         return f"{indent}break;\n"
-    if isinstance(node, ast.Expr):
-        return f"{indent}{_value(node.value)};\n"
     raise HostError(f"JavaScript: {ast.unparse(node)} is not written yet; see xlfab/hosts/javascript_module.py")
 
 
@@ -155,7 +153,7 @@ def _value(node: ast.expr) -> str:
         return number_text(float(node.value))
     if isinstance(node, ast.Name):
         return node.id.removeprefix("_")
-    if isinstance(node, (ast.Tuple, ast.List)):
+    if isinstance(node, ast.Tuple):
         return f"[{', '.join(map(_value, node.elts))}]"
     if isinstance(node, ast.BinOp):
         return f"({_value(node.left)} {_OPERATORS[type(node.op)]} {_value(node.right)})"
@@ -181,15 +179,11 @@ def _part(node: ast.Subscript) -> str:
     if isinstance(node.slice, ast.Slice):
         ends = [_value(end) for end in (node.slice.lower or ast.Constant(0), node.slice.upper) if end is not None]
         return f"{_value(node.value)}.slice({', '.join(ends)})"
-    if isinstance(node.slice, ast.UnaryOp):
-        return f"{_value(node.value)}.at({_value(node.slice)})"
     return f"{_value(node.value)}[{_value(node.slice)}]"
 
 
 def _call(node: ast.Call) -> str:
     terms = [_value(item) for item in node.args]
-    if isinstance(node.func, ast.Attribute) and node.func.attr == "append":
-        return f"{_value(node.func.value)}.push({terms[0]})"
     if isinstance(node.func, ast.Attribute):
         return f"{_NUMPY[node.func.attr]}({', '.join(terms)})"
     name = node.func.id if isinstance(node.func, ast.Name) else ""
@@ -199,8 +193,6 @@ def _call(node: ast.Call) -> str:
         return f"{terms[0]}.length"
     if name == "range":
         return f"Array.from({{ length: {terms[0]} }}, (_, place) => place)"
-    if name == "list":
-        return f"[...{terms[0]}]"
     if name == "enumerate":
         return f"[...{terms[0]}.entries()]"
     if name == "zip":

@@ -95,16 +95,7 @@ def net_present_value_one_period_cur(discount_rate_share: Any, cash_flows_cur: A
     return now / (1 + discount_rate_share)
 
 
-def _yearly_factors(growth: Any, years: list[Any]) -> list[Any]:
-    """What one unit of money in each of the years 0, 1, 2 ... is worth today."""
-    year = np.exp(-growth)
-    factors: list[Any] = [1.0]
-    for _later in years[1:]:
-        factors.append(factors[-1] * year)
-    return factors
-
-
-def _growth(flows: list[Any], years: list[Any], exists: Any, factors_of: Any) -> Any:
+def _growth(flows: list[Any], exists: Any) -> Any:
     """Logarithm of 1 + rate at which flows are worth nothing, by Newton's steps on the logarithm of returns over outlays.
 
     Both sums are taken at the rate of the step. Their ratio falls along an almost straight line, because returns come after
@@ -112,13 +103,15 @@ def _growth(flows: list[Any], years: list[Any], exists: Any, factors_of: Any) ->
     """
     growth: Any = 0.0
     for _step in range(_MOST_STEPS):
-        factors = factors_of(growth, years)
+        factor: Any = 1.0
+        yearly = np.exp(-growth)
         net: Any = 0.0
         net_years: Any = 0.0
         back: Any = 0.0
         back_years: Any = 0.0
-        for flow, year, factor in zip(flows, years, factors):  # noqa: B905 - older Pythons know no strict
+        for year, flow in enumerate(flows):
             worth = flow * factor
+            factor = factor * yearly
             received = np.maximum(worth, 0.0)
             net, net_years = net + worth, net_years + year * worth
             back, back_years = back + received, back_years + year * received
@@ -160,7 +153,7 @@ def internal_rate_share(cash_flows_cur: Any) -> Any:
     """
     flows = cells(cash_flows_cur)
     exists = _exists(flows)
-    rate = np.exp(_growth(flows, list(range(len(flows))), exists, _yearly_factors)) - 1
+    rate = np.exp(_growth(flows, exists)) - 1
     return np.where(exists & (rate > _LEAST_RATE), rate, np.nan)
 
 
