@@ -21,7 +21,7 @@ LIMITS: tuple[Limit, ...] = (
         "internal_rate_share",
         "",
         1e-9,
-        "it is a root search: a spreadsheet's own IRR stops nearer or farther from the root than the library that Python uses",
+        "it is a root search: a spreadsheet's own IRR stops nearer or farther from the root than Python's search",
     ),
     Limit(
         "wright_lot_time_s",
