@@ -7,29 +7,16 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from xlfab.comparison.loan_and_tax import is_stated
-from xlfab.inputs.defaults import defaults
+from xlfab.inputs.defaults import built_in
 from xlfab.tables.table import Table
 from xlfab.workbook import shared_texts
 from xlfab.workbook.book import Book
-from xlfab.workbook.input_lines import Owner, input_lines
+from xlfab.workbook.input_lines import Owner, input_section
 from xlfab.workbook.sheet import Sheet
 
 if TYPE_CHECKING:
     from xlfab.comparison.compare import Comparison
 
-# what a customer or owner knows without looking anything up; it stands open, all else is folded
-KNOWN = {
-    "workplace": ("wage_cur_per_h", "burden_share", "scrap_share"),
-    "tariff": ("energy_price_cur_per_kwh", "demand_price_cur_per_kw"),
-    "purchase": ("study_years", "target_payback_years", "discount_rate_share", "released_value_share"),
-    "finance": ("loan_share", "loan_rate_share", "tax_rate_share"),
-    "shear": ("machine_price_cur", "powered_h_per_year", "shear_setup_min", "strokes_per_min", "ready_power_kw"),
-    "press_brake": (
-        "machine_price_cur", "powered_h_per_year", "first_setup_min", "further_station_min", "approach_speed_mm_s",
-        "pressing_speed_mm_s", "return_speed_mm_s", "ready_power_kw",
-    ),
-    "option": ("name", "shear", "press_brake", "delivery_cur", "training_cur", "trade_in_cur"),
-}  # fmt: skip
 LEASE = ("lease_payment_cur_per_year", "payments_count", "in_advance_switch", "buy_out_cur")
 _LEAD = (
     f"{shared_texts.INPUT_NOTE} A cell in strong colour differs from its default. The + in the margin opens further inputs. "
@@ -99,39 +86,15 @@ def _inputs(book: Book, made: Comparison) -> None:
         ("finance", job.money.finance),
     ):
         if key != "finance" or stated:
-            _section(sheet, table.title, key, [Owner(table, "Value", built_in(key, currency))], note)
+            input_section(sheet, table.title, key, [Owner(table, "Value", built_in(key, currency))], note)
     for heading, kind, machines in (("Shears", "shear", job.shears), ("Press brakes", "press_brake", job.brakes)):
         owners = [
             Owner(one.stated, str(one.stated.value("name")[0]), built_in(kind, str(one.stated.value("drive")[0])))
             for one in machines
         ]
-        _section(sheet, heading, kind, owners, note)
+        input_section(sheet, heading, kind, owners, note)
     owners = [Owner(one.stated, f"Option {number}") for number, one in enumerate(job.options, 1)]
-    _section(sheet, "What is compared", "option", owners, note, () if stated else LEASE)
-
-
-def built_in(section: str, applies_to: str) -> dict[str, tuple[float, str]]:
-    """The built-in defaults of a section: value and basis by key."""
-    return {key: (item.value, item.basis) for key, item in defaults(section, applies_to).items()}
-
-
-def _section(
-    sheet: Sheet, heading: str, key: str, owners: list[Owner], note: int, without: tuple[str, ...] = ()
-) -> None:
-    sheet.subtitle(heading, span=note + 1)
-    columns = dict.fromkeys(name for owner in owners for name in owner.table.columns if name not in without)
-    known = [name for name in KNOWN[key] if name in columns]
-    input_lines(sheet, owners, known, note)
-    further = [name for name in columns if name not in known and _asked(owners, name)]
-    worked_out = [name for name in columns if name not in known and name not in further]
-    first = sheet.row
-    input_lines(sheet, owners, [*further, *worked_out], note, heads=False)
-    sheet.fold(first, sheet.row - 1)
-    sheet.row += 1
-
-
-def _asked(owners: list[Owner], name: str) -> bool:
-    return any(owner.table.columns[name].rule.stated for owner in owners if name in owner.table.columns)
+    input_section(sheet, "What is compared", "option", owners, note, () if stated else LEASE)
 
 
 def records_of(made: Comparison) -> dict[tuple[str, str], Table]:

@@ -15,7 +15,7 @@ from xlfab.workbook.sheet import Sheet, Shown
 
 FEW = 3  # options that stand beside each other in large figures
 MOST = 3  # assumptions named here; all of them stand on the sheet of uncertainty
-_PAGE = 98  # characters across the page
+_PAGE = 92  # characters across the page
 _ROW_POINTS = 12.5
 
 
@@ -166,13 +166,13 @@ def _charts(sheet: Sheet, made: Comparison, figures: PageFigures, at: int, start
     """Cumulative cash with its band on the left, the yearly saving by cause on the right."""
     others, few = made.job.options[1:], len(made.job.options) <= FEW
     height = int((17 if few else 13) * _ROW_POINTS * 4 / 3)
-    cash_chart(sheet, made, (at, 0), (362, height))
+    cash_chart(sheet, made, (at, 0), (345, height))
     last = start + len(figures.shown) - (0 if figures.rest else 1)
     causes = [(one.name, (start, 2 + n, last, 2 + n)) for n, one in enumerate(others)]
     title = f"Saved a year by cause, {made.job.scenario.currency}"
-    place, offset = ((at, 2), 122) if few else ((at, 2), 160)
+    place, offset = ((at, 2), 106) if few else ((at, 2), 150)
     sheet.charts.append(
-        bars("Summary", title, "", (start, 0, last, 0), causes, place, (330, height), horizontal=True, offset=offset)
+        bars("Summary", title, "", (start, 0, last, 0), causes, place, (312, height), horizontal=True, offset=offset)
     )
 
 

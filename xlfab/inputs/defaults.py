@@ -45,3 +45,8 @@ def defaults(section: str, applies_to: str) -> dict[str, Stated]:
     rows = default_rows(section)
     applies_to = drive_named(applies_to) if section in _MACHINES else applies_to
     return {key: row for wanted in (ALL, applies_to.casefold()) for (who, key), row in rows.items() if who == wanted}
+
+
+def built_in(section: str, applies_to: str) -> dict[str, tuple[float, str]]:
+    """The built-in defaults of a section: value and basis by key."""
+    return {key: (item.value, item.basis) for key, item in defaults(section, applies_to).items()}

@@ -33,6 +33,7 @@ TEXTS = {
     "quote_date": "",
     "prepared_by": "",
     "valid_until": "30 days from the date above",
+    "lead_time": "By agreement",
     "delivery": "By arrangement",
     "payment": "30 days net",
 }

@@ -2,40 +2,52 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+import numpy as np
+
 from xlfab.quote.price_tables import ASKED, BREAKS
 from xlfab.quote.quote_job import QuoteJob
 from xlfab.tables.table import Ref, Table
+from xlfab.trace.expression import joined, said
 from xlfab.workbook.sheet import Sheet, Shown
 
 ONE_PAGE = 40  # lines that still print on one page
 
 
 def customer_page(sheet: Sheet, job: QuoteJob, breakdown: bool) -> None:
-    """Shop, customer, lines with prices at the quantity breaks, terms. No cost, unless a breakdown is asked for."""
+    """Shop, customer, positions with prices at the quantity breaks, total, terms. No cost, unless a breakdown is asked for."""
     lines = job.stated.parts.rows.shown
     sheet.fit_height = lines * (2 if breakdown else 1) <= ONE_PAGE
+    sheet.widths.update({0: 17, 1: 26, 2: 15, 3: 9, 4: 9, **dict.fromkeys(range(5, 12), 9.5)})
     _head(sheet, job)
-    _terms(sheet, job)
     table = _lines(job)
     breaks = {f"price_{n}_cur": job.stated.terms[f"break_{n}_count"] for n in BREAKS}
     sheet.text(
-        "Prices of one piece at the quantity under each heading; a set-up shown apart is charged once a lot.", span=9
+        "Prices of one piece at the quantity under each heading; a set-up shown apart is charged once a lot.",
+        "said",
+        span=9,
     )
     sheet.table(table, under=breaks)
     sheet.rule_lines(table)
-    sheet.row += 1
+    sheet.row -= 1
+    sheet.put_text(0, f"Total at the quantities asked, {sheet.book.currency}, without tax", "total", span=4)
+    sheet.put_ref(4, job.totals["order_price_cur"], "total", span=2)
+    sheet.heights[sheet.row] = 18
+    sheet.row += 2
     if breakdown:
         sheet.subtitle("What the price at the quantity asked is made of", span=9)
         made_of = _breakdown(job)
         sheet.table(made_of)
         sheet.rule_lines(made_of)
-    sheet.widths.update({0: 17, 1: 30, 2: 15, 3: 10, 4: 10, **dict.fromkeys(range(5, 12), 10.5)})
+    _terms(sheet, job)
+    sheet.print_to = max(sheet.widths)
 
 
 def _head(sheet: Sheet, job: QuoteJob) -> None:
+    """The letterhead: name and address of the shop, its right half left free for a picture; then customer, number and date."""
     texts = job.stated.texts
     sheet.row = 1
-    sheet.put_text(9, "Logo: insert a picture", "logo", span=3, down=4)
     sheet.put_ref(0, texts["shop"], "shop", span=6)
     sheet.heights[sheet.row] = 20
     sheet.row += 1
@@ -55,18 +67,23 @@ def _head(sheet: Sheet, job: QuoteJob) -> None:
         if other_key:
             sheet.put_ref(7, texts[other_key], "said", span=5)
         else:
-            sheet.put_text(7, f"{sheet.book.currency}, without sales or value-added tax", "said", span=5)
+            sheet.put_text(7, sheet.book.currency, "said", span=5)
         sheet.heights[sheet.row] = 15
         sheet.row += 1
+    sheet.row += 1
 
 
 def _terms(sheet: Sheet, job: QuoteJob) -> None:
-    sheet.row += 1
-    for label, key in (("Delivery", "delivery"), ("Payment", "payment")):
+    for label, key in (
+        ("Lead time", "lead_time"),
+        ("Delivery", "delivery"),
+        ("Payment", "payment"),
+        ("Valid", "valid_until"),
+    ):
         sheet.put_text(0, label, "asked")
         sheet.put_ref(1, job.stated.texts[key], "said", span=8)
+        sheet.heights[sheet.row] = 14
         sheet.row += 1
-    sheet.row += 1
 
 
 def _lines(job: QuoteJob) -> Table:
@@ -74,7 +91,7 @@ def _lines(job: QuoteJob) -> Table:
     t = Table("page", "Lines", job.stated.parts.rows)
     parts, price = job.stated.parts, job.prices
     for name in ("part", "description", "material"):
-        t.copy(name, parts[name])
+        t.copy(name, parts[name], label="Part, drawing number" if name == "part" else "")
     t.copy("thickness_mm", parts["thickness_mm"], label="Thickness")
     t.copy("asked_count", price[f"quantity_{ASKED}_count"], label="Quantity asked")
     t.copy(f"price_{ASKED}_cur", price[f"price_{ASKED}_cur"], label="Price each at that")
@@ -148,4 +165,13 @@ def _inner(job: QuoteJob) -> Table:
     )
     for name, item, label in columns:
         t.copy(name, item, label=label)
+    fails = (road.shear.parts["fails_count"], road.brake.parts["fails_count"])
+    t.add("made_words", _made, *fails, text=True, label="Can it be made")
     return t
+
+
+def _made(shear: Any, brake: Any) -> Any:
+    """Whether a part can be made, and if not, which machine limits it; the limit itself stands beside its step."""
+    on_shear = joined("no: shear, ", said(shear), " limits passed")
+    on_brake = joined("no: press brake, ", said(brake), " limits passed")
+    return np.where(shear > 0, on_shear, np.where(brake > 0, on_brake, "yes"))

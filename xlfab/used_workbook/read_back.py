@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from xlfab.core.errors import ScenarioError
-from xlfab.quote.flat_size_sheet import flat_sizes
+from xlfab.quote.flat_sizes import flat_sizes
 from xlfab.quote.what_if import by_hand, trial, trial_margins
 from xlfab.tables.table import Table
 from xlfab.used_workbook.audit_inputs import input_findings

@@ -15,6 +15,24 @@ from xlfab.tables.table import Table
 from xlfab.workbook.grid import Place
 from xlfab.workbook.sheet import Cell, Sheet
 
+# what a customer or owner knows without looking anything up; it stands open, all else is folded
+KNOWN = {
+    "workplace": ("wage_cur_per_h", "burden_share", "scrap_share"),
+    "tariff": ("energy_price_cur_per_kwh", "demand_price_cur_per_kw"),
+    "purchase": ("study_years", "target_payback_years", "discount_rate_share", "released_value_share"),
+    "finance": ("loan_share", "loan_rate_share", "tax_rate_share"),
+    "shear": ("machine_price_cur", "powered_h_per_year", "shear_setup_min", "strokes_per_min", "ready_power_kw"),
+    "press_brake": (
+        "machine_price_cur", "powered_h_per_year", "first_setup_min", "further_station_min", "approach_speed_mm_s",
+        "pressing_speed_mm_s", "return_speed_mm_s", "ready_power_kw",
+    ),
+    "quote": (
+        "margin_share", "overhead_share", "bought_in_overhead_share", "minimum_order_cur", "break_1_count", "break_2_count",
+        "break_3_count", "break_4_count", "break_5_count",
+    ),
+    "option": ("name", "shear", "press_brake", "delivery_cur", "training_cur", "trade_in_cur"),
+}  # fmt: skip
+
 
 @dataclass(frozen=True)
 class Owner:
@@ -77,3 +95,23 @@ def _remark(owners: Sequence[Owner], key: str) -> str:
     if not table.columns[key].rule.stated:
         said.append("set on the sheet Desk" if len(table.columns) > 1 else "")
     return ". ".join(text[:1].upper() + text[1:] for text in said if text)
+
+
+def input_section(
+    sheet: Sheet, heading: str, key: str, owners: list[Owner], note: int, without: tuple[str, ...] = ()
+) -> None:
+    """A section of inputs: what is known stands open, further inputs and what is worked out from them are folded."""
+    sheet.subtitle(heading, span=note + 1)
+    columns = dict.fromkeys(name for owner in owners for name in owner.table.columns if name not in without)
+    known = [name for name in KNOWN[key] if name in columns]
+    input_lines(sheet, owners, known, note)
+    further = [name for name in columns if name not in known and _asked(owners, name)]
+    worked_out = [name for name in columns if name not in known and name not in further]
+    first = sheet.row
+    input_lines(sheet, owners, [*further, *worked_out], note, heads=False)
+    sheet.fold(first, sheet.row - 1)
+    sheet.row += 1
+
+
+def _asked(owners: list[Owner], name: str) -> bool:
+    return any(owner.table.columns[name].rule.stated for owner in owners if name in owner.table.columns)

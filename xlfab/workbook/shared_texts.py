@@ -32,6 +32,7 @@ COST_NOTE = "What each piece takes, and what a lot takes once. Scrap is on mater
 LOT_NOTE = "A block of columns for the lot asked, for each quantity break, and for the lot to try out: quantity, cost, overhead, price by margin and by mark-up, minimum order, rounding up, margin."
 ROUTE_NOTE = "Below or above the lot given, the other route costs less; 0 where they never cost the same."
 TRIAL_NOTE = "Choose a part; the lot to try out stands on the sheet Terms. Nothing here changes the quote."
+FLAT_NOTE = "Outside flange lengths up to six; the flat size by the bend allowance of DIN 6935 (from memory: check it on your own sheet). Copy the result into Parts. All bends of a line have one angle and one inside radius."
 DEPRECIATION_NOTE = "Share of first cost by year, for depreciation method 3: the MACRS half-year table of IRS Publication 946 where the recovery period is one of its classes. Type your own tax office's table over it. Tax law changes: ask an accountant."
 LIFT_CAUTION = "The revised NIOSH lifting equation is an indication and never a clearance to lift: two hands, standing, stable load, up to 8 hours, one person. Have a competent person assess the job. MTM tables are licensed: enter the values of your own data card."
 CAUTIONS = (

@@ -123,7 +123,7 @@ class Styles:
             "text_wrap": True,
             "valign": "vcenter",
         },
-        "logo": {"font_color": MUTED, "align": "center", "valign": "vcenter", "border": 4, "border_color": LINE},
+        "total": {"bold": True, "font_size": 11, "top": 2, "top_color": HEAD, "valign": "vcenter"},
         "shop": {"bold": True, "font_size": 13, "font_color": HEAD},
         "said": {"text_wrap": True, "valign": "top"},
         "asked": {"font_color": MUTED, "valign": "top"},

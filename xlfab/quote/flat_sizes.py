@@ -1,4 +1,4 @@
-"""A sheet to work out flat sizes from flange lengths; the result is copied into the list of parts."""
+"""A list to work out flat sizes from flange lengths; the result is copied into the list of parts."""
 
 from __future__ import annotations
 
@@ -9,19 +9,9 @@ import numpy as np
 
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.tables.table import Rows, Table
-from xlfab.workbook.book import Book
 
 LINES = 20
 FLANGES = tuple(f"flange_{n}_mm" for n in range(1, 7))
-NOTE = (
-    "Outside flange lengths up to six; the flat size by the bend allowance of DIN 6935 (from memory: check it on your own "
-    "sheet). Copy the result into Parts. All bends of a line have one angle and one inside radius."
-)
-
-
-def flat_sizes_sheet(book: Book) -> None:
-    """Add the sheet."""
-    book.sheet("Flat sizes", "Flat sizes from flange lengths", NOTE).table(flat_sizes([]))
 
 
 def flat_sizes(lines: Sequence[Mapping[str, Any]]) -> Table:
