@@ -32,7 +32,7 @@ def parts_in(number: int, rows: Rows, shear: Table, brake: Table, parts: Table, 
         lambda cut, bend: cut + bend,
         shear["part_time_s"],
         brake["part_time_s"],
-        label="Run time of a part",
+        label="Cycle time a part",
     )
     t.add(
         "setup_part_s",
@@ -40,7 +40,7 @@ def parts_in(number: int, rows: Rows, shear: Table, brake: Table, parts: Table, 
         shear["setup_time_min"],
         brake["setup_time_min"],
         parts["lot_size_count"],
-        label="Set-up share of a part",
+        label="Set-up time a part",
     )
     t.add(
         "part_energy_kwh",
@@ -163,8 +163,8 @@ _WHILE = {
     "setup": "setting up",
 }
 _ENERGY = {
-    "waiting": "Electricity while waiting or warming up",
-    "ready": "Electricity ready while busy",
+    "waiting": "Standby and warm-up",
+    "ready": "Idle power in production",
     "work": "Electricity for forming and cutting",
     "lift": "Electricity for lifting ram and blade",
 }

@@ -61,14 +61,14 @@ def purchase_of(
         lambda own, there: own - there,
         spent["outlay_cur"],
         spent_first["outlay_cur"],
-        label="Outlay beyond the first option's",
+        label="Extra investment",
     )
     t.add(
         "salvage_cur",
         lambda own, there: own - there,
         spent["salvage_cur"],
         spent_first["salvage_cur"],
-        label="Salvage value beyond the first option's",
+        label="Extra salvage value",
     )
     labour = (first["labour_cost_cur_per_year"], other["labour_cost_cur_per_year"])
     t.add(
@@ -77,7 +77,7 @@ def purchase_of(
         *labour,
         rate["labour_rate_cur_per_h"],
         *(purchase[key] for key in RELEASED),
-        label="Labour saving worth money, first year",
+        label="Cash savings from labour, year 1",
     )
     growth = (purchase["growth_share"], purchase["wage_escalation_share"])
     t.add("labour_escalation_share", F["combined_escalation_share"], *growth, label="Labour saving, growth a year")
@@ -95,7 +95,7 @@ def purchase_of(
         "energy_saving_cur",
         "upkeep_saving_cur",
         "scrap_saving_cur",
-        label="Saving worth money, first year",
+        label="Cash savings, year 1",
     )
     return t
 

@@ -120,7 +120,7 @@ def _owned(t: Table, owned: Owned, rate: Ref, study: Ref) -> list[str]:
 
 def moving_electricity(number: int, year: Table) -> Table:
     """The part of a machine's electricity cost that grows with the work: what waiting falls by is taken off."""
-    t = Table.record(f"moving_{year.name}", f"Electricity that moves with the work, {year.title.lower()}")
+    t = Table.record(f"moving_{year.name}", f"Energy that depends on output, {year.title.lower()}")
     t.add(
         "moving_energy_kwh",
         lambda ready, work, lift, busy, waiting, waiting_h: (
@@ -129,7 +129,7 @@ def moving_electricity(number: int, year: Table) -> Table:
         *(year[key] for key in ("ready_energy_kwh", "work_energy_kwh", "lift_energy_kwh", "busy_h_per_year")),
         year["gap_energy_kwh"],
         year["waiting_h_per_year"],
-        label="Electricity that moves with the work",
+        label="Energy that depends on output",
     )
     t.add(
         "moving_cost_cur_per_year",
@@ -207,7 +207,7 @@ def break_even(
         F["break_even_price_difference_cur"],
         of["outlay_cur"],
         worth,
-        label="Outlay beyond the first option's at break-even",
+        label="Extra investment at break-even",
     )
     return t
 

@@ -77,7 +77,7 @@ def _stroke(t: Table, m: Table, close: Table, bends: Table, data: Table) -> None
     """The phases of the ram, from its opening above the sheet and back to it."""
     gap, speed = close["closing_gap_mm"], close["closing_speed_mm_s"]
     opening = (m["opening_mm"], data["flange_height_mm"], m["flange_clearance_mm"], gap, m["reduced_return_switch"])
-    t.add("return_opening_mm", F["return_opening_mm"], *opening, label="Opening above sheet")
+    t.add("return_opening_mm", F["return_opening_mm"], *opening, label="Open height above the sheet")
     t.add("approach_distance_mm", F["approach_distance_mm"], "return_opening_mm", gap)
     ram = (m["approach_speed_mm_s"], m["ram_acceleration_mm_s2"])
     t.add("approach_time_s", F["approach_time_s"], "approach_distance_mm", *ram, speed)

@@ -60,7 +60,7 @@ def _calendar(t: Table) -> None:
 def hours_in_use(m: Table, workplace: Table) -> None:
     """Add what a machine's year takes: hours by the calendar or its own, stopped share by the timer or its own, and warm-up."""
     calendar = (workplace["calendar_switch"], workplace["switched_on_h_per_year"], "powered_h_per_year")
-    m.switched("on_h_per_year", *calendar, label="Switched-on hours in use")
+    m.switched("on_h_per_year", *calendar, label="Power-on hours in use")
     gap = ("auto_stop_min", workplace["mean_gap_min"])
     m.add("timer_stop_share", F["auto_stop_share"], *gap, label="Auto-stop by the timer")
     timer = (workplace["timer_switch"], "timer_stop_share", "auto_stop_share")

@@ -37,7 +37,7 @@ DEPRECIATION_NOTE = "Share of first cost by year, for depreciation method 3: the
 LIFT_CAUTION = "The revised NIOSH lifting equation is an indication and never a clearance to lift: two hands, standing, stable load, up to 8 hours, one person. Have a competent person assess the job. MTM tables are licensed: enter the values of your own data card."
 CAUTIONS = (
     "These are estimates, not machine settings and not a safety assessment. Protective measures follow local law and the machine's own documentation; a guard is never traded for time.",
-    "Electricity rests on judgement until you enter your own meter readings. Released hours are worth only what you state. Ask an accountant about tax and finance.",
+    "Electricity rests on judgement until you enter your own meter readings. Saved hours are worth only what you state. Ask an accountant about tax and finance.",
 )
 
 
