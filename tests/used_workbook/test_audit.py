@@ -85,7 +85,7 @@ Seeded = tuple[str, str, str]  # kind, sheet, cell
 def seed(built: Built, file: Any) -> list[Seeded]:
     """Sixty faults, no two next to each other."""
     rng = np.random.default_rng(20)
-    calculated = built.columns(lambda item: "formula" in item and item["sheet"] not in ("Flat sizes",))
+    calculated = built.columns(lambda item: "formula" in item and item["table"] != "flat_sizes")
     picked = [calculated[number] for number in rng.choice(len(calculated), 38, replace=False)]
     seeded: list[Seeded] = []
     for number, item in enumerate(picked):
@@ -98,11 +98,11 @@ def seed(built: Built, file: Any) -> list[Seeded]:
         cell.value = [12.5, None, "typed", "=1+1"][number]
         seeded.append(("changed formula" if number == 3 else "overwritten", sheet, cell.coordinate))
     seeded += _spoil_inputs(built, file)
-    for sheet, row in (("Prices", 9), ("Costs", 12), ("Inner page", 14), ("Bends", 20)):
+    for sheet, row in (("Part costs", 9), ("Step times", 12), ("Inner page", 14), ("Bends", 20)):
         file[sheet].row_dimensions[row].hidden = True
         seeded.append(("hidden", sheet, f"A{row}"))
-    file["Prices"].column_dimensions["F"].hidden = True
-    seeded.append(("hidden", "Prices", "F1"))
+    file["Part costs"].column_dimensions["D"].hidden = True
+    seeded.append(("hidden", "Part costs", "D1"))
     file["Checks"].sheet_state = "hidden"
     seeded.append(("hidden", "Checks", ""))
     del file.defined_names["Margin"]
@@ -204,9 +204,11 @@ def test_rows_put_in_above_a_list_are_one_fault_and_not_hundreds(built: Built, t
 
 def test_a_missing_sheet_is_named(built: Built, tmp_path: Path) -> None:
     file = openpyxl.load_workbook(built.path)
-    file["Costs"].title = "Costs (old)"
+    file["Part costs"].title = "Part costs (old)"
     file.save(tmp_path / "renamed.xlsx")
-    assert ("broken range", "Costs") in {(item.kind, item.sheet) for item in audit(tmp_path / "renamed.xlsx").findings}
+    assert ("broken range", "Part costs") in {
+        (item.kind, item.sheet) for item in audit(tmp_path / "renamed.xlsx").findings
+    }
 
 
 def test_two_hundred_honest_edits_raise_no_alarm(built: Built, tmp_path: Path) -> None:

@@ -144,13 +144,13 @@ def test_what_is_tried_out_is_compared_and_table_edits_are_said_not_to_be_carrie
     said = " ".join(result.output.split())
     assert "Not carried over" in said and "1.7 in place of" in said and "Tables!B" in said
     rows = {row[0] for row in shown_sheets(result.output)}
-    assert not rows & {"What if", "Flat sizes"}, result.output
+    assert not rows & {"What if", "Tables"}, result.output
     file = openpyxl.load_workbook(edited)
     flat = place(quote, "flat_sizes", "flat_mm")
     file[flat["sheet"]].cell(flat["row"] + 2, flat["at"] + 1).value = 4.5
     file.save(tmp_path / "typed.xlsx")
     spoiled = run("read", convert(tmp_path / "typed.xlsx", tmp_path / "again"), "--to", tmp_path / "other")
-    assert "Flat sizes" in {row[0] for row in shown_sheets(spoiled.output)}
+    assert "Tables" in {row[0] for row in shown_sheets(spoiled.output)}
 
 
 def shown_sheets(output: str) -> list[list[str]]:

@@ -86,7 +86,7 @@ def changed(sold: Path, tmp_path: Path, change) -> Path:
 
 
 def number_elsewhere(book):
-    book["Shop"]["H2"] = COST
+    book["Inputs"]["H2"] = COST
 
 
 def text_elsewhere(book):
@@ -94,11 +94,11 @@ def text_elsewhere(book):
 
 
 def formula_to_the_sheet(book):
-    book["Shop"]["H2"] = "=Seller!C6"
+    book["Inputs"]["H2"] = "=Seller!C6"
 
 
 def figure_in_a_formula(book):
-    book["Shop"]["H2"] = f"={COST}*1.1"
+    book["Inputs"]["H2"] = f"={COST}*1.1"
 
 
 def figure_in_words(book):
@@ -140,7 +140,7 @@ def test_a_private_value_left_elsewhere_is_found_and_nothing_written(sold, tmp_p
 
 def test_notes_and_properties_go(sold, tmp_path):
     def change(book):
-        book["Shop"]["A5"].comment = Comment("Discount up to 8 per cent", "Nadja")
+        book["Inputs"]["A5"].comment = Comment("Discount up to 8 per cent", "Nadja")
         book.properties.creator = "Nadja of the sales office"
         book.properties.description = "Second round"
 

@@ -12,6 +12,7 @@ from xlfab.tables.table import Ref, Table
 from xlfab.trace.expression import joined, said
 from xlfab.workbook.sheet import Sheet, Shown
 
+_INNER_TERMS = ("shear_cur", "brake_cur", "energy_cur")  # folded on the inner page
 ONE_PAGE = 40  # lines that still print on one page
 
 
@@ -124,7 +125,6 @@ def _breakdown(job: QuoteJob) -> Table:
 
 def inner_page(sheet: Sheet, job: QuoteJob) -> None:
     """Times, costs, price and margin of every part at the lot asked, and whether the checks read OK."""
-    sheet.fit_height = job.stated.parts.rows.shown <= ONE_PAGE
     totals = job.totals
     rows = [
         Shown("Order: cost with overhead", [totals["order_cost_cur"]]),
@@ -137,9 +137,9 @@ def inner_page(sheet: Sheet, job: QuoteJob) -> None:
     sheet.put_ref(1, job.overall_check["all_checks"], "strong_label", span=8)
     sheet.row += 2
     table = _inner(job)
-    sheet.table(table)
+    sheet.table(table, main=[name for name in table.columns if name not in _INNER_TERMS])
     sheet.rule_lines(table)
-    sheet.widths[0] = 26
+    sheet.widths[0] = 22
 
 
 def _inner(job: QuoteJob) -> Table:
