@@ -49,7 +49,7 @@ def shop_text(currency: str, units: str, materials: list[str]) -> str:
     document.add(
         tomlkit.comment("Made for an imported list. Prices and machines below are placeholders: put in your own.")
     )
-    document.add(tomlkit.comment("What is not here is a default; the sheet Assumptions says on what each rests."))
+    document.add(tomlkit.comment("What is not here is a default; the workbook says on what each rests."))
     document.update({"name": "imported", "title": TITLE, "currency": currency, "units": units})
     lists: dict[str, list[dict[str, Any]]] = {
         "material": [

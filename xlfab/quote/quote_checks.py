@@ -36,5 +36,5 @@ def _no_loss(*losses: Any) -> Any:
     known: Any = np.isfinite(losses[0])
     for loss in losses[1:]:
         good, known = good & (loss <= 0), known & np.isfinite(loss)
-    below = "A price is below its cost: see the sheet Prices"
+    below = "A price is below its cost: see the sheet Part costs"
     return np.where(known, np.where(good, "OK", below), NO_RESULT)
