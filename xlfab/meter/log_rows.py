@@ -18,7 +18,7 @@ import numpy as np
 
 from xlfab.core.errors import ScenarioError
 from xlfab.core.reading import check_size
-from xlfab.core.writing import CONTROLS, note_input
+from xlfab.core.writing import CONTROLS
 from xlfab.meter.log_columns import UNITS
 
 LOG_BYTES = 1_500_000_000  # 60 days at 1 s with two columns are 150 MB, with twenty columns about 1 GB
@@ -81,7 +81,6 @@ class Rows:
 def open_log(path: Path) -> Rows:
     """Find coding, separator, headings and the first reading of a file. ScenarioError where there are none."""
     check_size(path, LOG_BYTES)
-    note_input(path)
     if path.suffix.lower() in (".xlsx", ".xlsm"):
         head = list(islice(sheet_rows(path), HEAD_ROWS))
         first, width = _first(head, path.name)
