@@ -127,16 +127,17 @@ class Clock:
         return np.fromiter(sums, dtype=np.float64, count=count)
 
     def finish(self, seconds: Series, zone: str = "") -> Times:
-        """All batches together, as seconds from the first row with a time."""
-        known = seconds[np.isfinite(seconds)]
-        if not len(known):
+        """All batches together, as seconds from the first row with a time; `seconds` itself is changed, for it is large."""
+        good = np.isfinite(seconds)
+        if not good.any():
             raise ScenarioError(f"the time column '{self.heading}' holds no time that can be read ({KNOWN})")
+        first = float(seconds[np.argmax(good)])
         if self.kind == "number":
-            return self._from_numbers(seconds, float(known[0]), zone)
+            return self._from_numbers(seconds, first, zone)
         if self.kind == "time of day":
             back = np.nan_to_num(np.diff(seconds, prepend=seconds[:1])) < -DAY / 2
-            return Times(seconds + np.cumsum(back) * DAY - known[0], None, [*self.notes, "the file tells no date"])
-        return self._from_dates(seconds, float(known[0]), zone)
+            return Times(seconds + np.cumsum(back) * DAY - first, None, [*self.notes, "the file tells no date"])
+        return self._from_dates(seconds, first, zone)
 
     def _from_numbers(self, values: Series, first: float, zone: str) -> Times:
         """Epoch seconds or milliseconds, spreadsheet days, or elapsed time in the heading's unit."""
@@ -160,10 +161,12 @@ class Clock:
 
         epoch = date(1970, 1, 1).toordinal() * DAY
         start = pd.Timestamp(first - epoch, unit="s", tz="UTC" if self.aware else None)
+        if self.aware or not zone:
+            seconds -= first
         if self.aware:
-            return Times(seconds - first, start.tz_convert(zone) if zone else start, self.notes)
+            return Times(seconds, start.tz_convert(zone) if zone else start, self.notes)
         if not zone:
-            return Times(seconds - first, start, self.notes)
+            return Times(seconds, start, self.notes)
         moments = _localised(pd.Series(pd.to_datetime(seconds - epoch, unit="s")), zone, self.notes)
         known = moments[moments.notna()].iloc[0]
         apart = np.asarray((moments - known).dt.total_seconds(), dtype=np.float64)

@@ -7,6 +7,7 @@ The file is read once, in batches: 60 days at 1 s stay below 400 MB of memory.
 
 from __future__ import annotations
 
+from array import array
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -154,17 +155,15 @@ def _read(rows: Rows, roles: Roles, clock: Clock, readers: dict[int, Reader]) ->
     """All rows once: times, and the numbers of each column (single precision holds a reading, not a counter)."""
     places = [*roles.time, *readers]
     exact = {column.place for column in roles.energy if roles.load is roles.energy}
-    seconds: list[Series] = []
-    pieces: dict[int, list[Values]] = {place: [] for place in readers}
+    seconds = array("d")  # arrays that grow in place: lists of batches would need the memory twice when they are joined
+    grown = {place: array("d" if place in exact else "f") for place in readers}
     for line, columns in rows.columns(places):
-        seconds.append(clock.read(columns[: len(roles.time)]))
+        seconds.frombytes(clock.read(columns[: len(roles.time)]).tobytes())
         for (place, reader), texts in zip(readers.items(), columns[len(roles.time) :], strict=True):
-            values = reader.read(texts, line)
-            pieces[place].append(values if place in exact else values.astype(np.float32))
+            grown[place].frombytes(reader.read(texts, line).astype(grown[place].typecode).tobytes())
     if not seconds:
         raise ScenarioError(f"{rows.path.name}: no row has the fields of the headings")
-    joined = {place: np.concatenate(pieces.pop(place)) for place in readers}
-    return np.concatenate(seconds), joined
+    return np.frombuffer(seconds), {place: np.frombuffer(values, values.typecode) for place, values in grown.items()}
 
 
 def _check_cell_units(roles: Roles, readers: dict[int, Reader], file: str) -> None:
