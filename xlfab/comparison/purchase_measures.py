@@ -8,6 +8,7 @@ import numpy as np
 
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.tables.table import Ref, Table
+from xlfab.trace.expression import number_or
 
 
 @dataclass(frozen=True)
@@ -94,6 +95,8 @@ def equal_yearly_cost(number: int, option: Table, owned: Owned, year: Table, pur
     t.add(total, lambda *items: sum(items[1:], items[0]), *lines, label="Equal yearly cost")
     parts = (total, year["quantity_count"])
     t.add("equal_part_cost_cur", F["cost_of_a_part_cur"], *parts, label="Equal yearly cost of a part, without material")
+    words = (lambda cost: number_or(cost, "no parts made"), "equal_part_cost_cur")
+    t.add("shown_part_cost_cur", *words, label="Equal yearly cost of a part, in words if none")
     return t
 
 

@@ -23,6 +23,7 @@ from xlfab.tables.rules import Ref
 from xlfab.tables.table import Rows, Table
 
 STRETCHES = 40  # between 41 quantiles
+_MOST_SHARE = 100.0
 FRESH, STALE = (
     "Drawn from these inputs.",
     "Spread as of the build: inputs have changed since. `xlfab risk` draws it anew.",
@@ -104,6 +105,8 @@ def _variance_shares(drawn: dict[str, Numbers]) -> list[float]:
         return [0.0, 0.0, 0.0, 1.0]
     parts = [filled(np.sum([drawn[column] for column in columns], axis=0)) for columns in CAUSES_OF_WORTH.values()]
     shares = [float(np.mean((part - part.mean()) * (worth - worth.mean()))) / variance for part in parts]
+    if max(map(abs, shares)) > _MOST_SHARE:  # causes that cancel each other: none of them tells of the whole
+        return [0.0, 0.0, 0.0, 1.0]
     return [*shares, 1.0 - sum(shares)]
 
 

@@ -48,7 +48,7 @@ class Tariff(Record):
 
     @model_validator(mode="after")
     def _bands_have_prices(self) -> Self:
-        peak, summer = self.peak_hours_share, self.summer_hours_share
+        peak, summer = max(self.peak_hours_share, self.night_peak_hours_share), self.summer_hours_share
         for name, hours in (
             ("peak_price_cur_per_kwh", peak * (1 - summer)),
             ("summer_price_cur_per_kwh", summer * (1 - peak)),
