@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 import pytest
+from comparison.desk_changes import differences
 from comparison.edge_base import edge_shop
 from comparison.edge_model import reckon
 
@@ -36,7 +37,8 @@ def _value(text: str) -> Any:
         return text
 
 
-def _changes(text: str) -> dict[str, Any]:
+def changes_of(text: str) -> dict[str, Any]:
+    """The changes of an edge, as `path=value & path=value`."""
     pairs = (pair.split("=", 1) for pair in text.split(" & ") if pair)
     return {path.strip(): _value(value.strip()) for path, value in pairs}
 
@@ -51,7 +53,7 @@ EDGES = _rows()
 
 @pytest.mark.parametrize("row", EDGES, ids=[row["edge"] for row in EDGES])
 def test_the_headline_at_an_edge(row: dict[str, str], tmp_path: Path) -> None:
-    scenario = edge_shop(_changes(row["changes"]), tmp_path)
+    scenario = edge_shop(changes_of(row["changes"]), tmp_path)
     job, risk = estimate(scenario), risk_of(scenario, 200)
     made = judge(job, risk)
     table, option = made.verdicts[0], job.options[1]
@@ -86,3 +88,9 @@ def _payback_agrees(table: Any, kind: str, payback: float, outlay: float) -> Non
 def test_there_are_enough_edges_and_every_kind_is_among_them() -> None:
     assert len(EDGES) >= 60 and {row["expected"] for row in EDGES} == set(STARTS)
     assert all(row["why"] for row in EDGES)
+
+
+@pytest.mark.parametrize("row", EDGES[3:60:28], ids=[row["edge"] for row in EDGES[3:60:28]])
+def test_a_cell_changed_at_the_desk_agrees_with_a_fresh_build(row: dict[str, str], tmp_path: Path) -> None:
+    """By ironcalc; `python -m comparison.desk_changes` goes through all edges, in LibreOffice too."""
+    assert list(differences(changes_of(row["changes"]), tmp_path)) == []
