@@ -18,6 +18,7 @@ from xlfab.comparison import (
 from xlfab.comparison.compare import Comparison, compare
 from xlfab.comparison.page_figures import page_figures
 from xlfab.comparison.step_sheets import names_of
+from xlfab.work.step_margins import BRAKE_MARGINS, SHEAR_MARGINS
 from xlfab.workbook import build_record, shared_texts
 from xlfab.workbook.book import Book
 from xlfab.workbook.index_block import add_index
@@ -68,10 +69,17 @@ def plan_comparison(made: Comparison, flavour: str = "portable", paper: str = "A
 def _checks(book: Book, made: Comparison) -> None:
     sheet = book.sheet("Checks", "Checks", shared_texts.CHECK_NOTE, "about", says="every line must read OK")
     sheet.records([made.overall_check], ["Result"])
+    warnings = made.job.scenario.warnings
+    if warnings:
+        sheet.subtitle("Values outside their usual range, as stated when the workbook was built")
+        for warning in warnings:
+            sheet.text(warning.words, "wrap", span=4)
     checks = dict(zip((id(one) for one in made.job.machines), made.machine_checks, strict=True))
     for heading, kind in (("Shears", made.job.shears), ("Press brakes", made.job.brakes)):
         sheet.subtitle(heading)
         sheet.records([checks[id(one)] for one in kind], names_of(kind))
+    margins = {*BRAKE_MARGINS, *SHEAR_MARGINS}
+    sheet.blank_if_none([table[name] for table in made.machine_checks for name in table.columns if name in margins])
     sheet.subtitle("Sums of each option")
     sheet.records(made.option_checks, [one.name for one in made.job.options])
     for column in range(2, 2 + max(len(made.job.shears), len(made.job.brakes), len(made.job.options))):

@@ -111,7 +111,7 @@ def option_year(
             lambda hours, price: hours * price,
             f"{cause}_h_per_year",
             rate["labour_rate_cur_per_h"],
-            label=f"Labour while {_WHILE[cause]}",
+            label=f"Labour, {_WHILE[cause]}",
         )
     nights = (shear["night_energy_kwh"], brake["night_energy_kwh"])
     t.add("night_energy_kwh", lambda a, b: a + b, *nights, label=shear.columns["night_energy_kwh"].label)
@@ -157,10 +157,10 @@ def _energy_cost(t: Table, what: str, label: str, tariff: Table) -> None:
 
 _WORD = {"ram": "Ram and blade", "gauge": "Waiting for the gauge", "operator": "Operator", "setup": "Set-up"}
 _WHILE = {
-    "ram": "ram or blade moves",
-    "gauge": "waiting for the gauge",
-    "operator": "handling the part",
-    "setup": "setting up",
+    "ram": "ram and blade",
+    "gauge": "back gauge",
+    "operator": "handling",
+    "setup": "set-up",
 }
 _ENERGY = {
     "waiting": "Standby and warm-up",

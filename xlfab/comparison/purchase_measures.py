@@ -94,9 +94,9 @@ def equal_yearly_cost(number: int, option: Table, owned: Owned, year: Table, pur
     total = "equal_yearly_cost_cur_per_year"
     t.add(total, lambda *items: sum(items[1:], items[0]), *lines, label="Equal yearly cost")
     parts = (total, year["quantity_count"])
-    t.add("equal_part_cost_cur", F["cost_of_a_part_cur"], *parts, label="Equal yearly cost of a part, without material")
+    t.add("equal_part_cost_cur", F["cost_of_a_part_cur"], *parts, label="Cost a part, capital included")
     words = (lambda cost: number_or(cost, "no parts made"), "equal_part_cost_cur")
-    t.add("shown_part_cost_cur", *words, label="Equal yearly cost of a part, in words if none")
+    t.add("shown_part_cost_cur", *words, label="Cost a part, capital included, no material")
     return t
 
 

@@ -34,7 +34,7 @@ def fill_summary(sheet: Sheet, made: Comparison, figures: PageFigures) -> None:
     if len(options) > 1:
         sheet.row += 18 if len(options) <= FEW else 14
         _leans_on(sheet, made, span)
-    for caution in shared_texts.CAUTIONS:
+    for caution in (*_unusual(made), *shared_texts.CAUTIONS):
         sheet.text(caution, "caution", span=span)
     sheet.text("Every figure follows the inputs. " + _stale(made), "caution", span=span)
     sheet.breaks.append(sheet.row)
@@ -228,6 +228,13 @@ def _purchase(made: Comparison, figures: PageFigures) -> list[Shown]:
         Shown("Equal yearly cost", [one.worth.equal_cost["equal_yearly_cost_cur_per_year"] for one in others]),
         Shown("All checks", [made.overall_check["all_checks"]]),
     ]
+
+
+def _unusual(made: Comparison) -> list[str]:
+    """The first values outside their usual range; all of them stand on the sheet of checks."""
+    warnings = made.job.scenario.warnings
+    more = f" {len(warnings) - 1} more on the sheet Checks." if len(warnings) > 1 else ""
+    return [f"Unusual value. {warning.words}{more}" for warning in warnings[:1]]
 
 
 def _turning(made: Comparison) -> list[Shown]:

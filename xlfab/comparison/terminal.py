@@ -40,6 +40,9 @@ def print_comparison(made: Comparison, console: Console) -> None:
         [one.name for one in options],
         [[year[key] for year in years] for key in keys],
     )
+    equal = ("equal_yearly_cost_cur_per_year", "shown_part_cost_cur")
+    rows = [[one.worth.equal_cost[key] for one in options] for key in equal]
+    _print(made, console, "All cost, capital included", [one.name for one in options], rows)
     if others:
         rows = [[one.difference[key] for one in others] for key in (*DIFFERENCE_COLUMNS, "running_cost_cur_per_year")]
         _print(made, console, "Yearly difference by cause (positive: saves)", [one.name for one in others], rows)
@@ -49,7 +52,9 @@ def print_comparison(made: Comparison, console: Console) -> None:
             for key in ("saving_doubt_cur", "main_cause", "simple_shown_years", "discounted_shown_years")
         ]
         rows += [
-            [one.measures["net_present_value_cur"] for one in others],
+            [table["worth_shown_cur"] for table in made.verdicts],
+            [table["worth_doubt_cur"] for table in made.verdicts],
+            [table["gain_share"] for table in made.verdicts],
             [table["rate_shown_share"] for table in made.verdicts],
         ]
         _print(made, console, "Purchase", [one.name for one in others], rows)
@@ -107,7 +112,7 @@ def _print_failing_steps(made: Comparison, console: Console) -> None:
         margins = BRAKE_MARGINS if one.kind == "press_brake" else SHEAR_MARGINS
         for row in np.flatnonzero(t.value("can_it_be_done") != "OK"):
             for column, words in margins.items():
-                if t.value(column)[row] >= 0:
+                if not t.value(column)[row] < 0:
                     continue
                 number, unit = text_of(t[column], s.currency, s.units, int(row))
                 place = f"{t.value('part')[row]}, step {t.value('step_count')[row]:g} on {one.stated.value('name')[0]}"

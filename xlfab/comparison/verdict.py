@@ -163,7 +163,7 @@ def _sureness(t: Table, option: OptionTables, spread: SpreadTables, terms: Table
     """Doubt, paybacks in a good and a bad case, and chances: with words where an option is not judged."""
     sums, outlay = spread.sums, option.purchase["outlay_cur"]
     for name in ("saving", "worth"):
-        label = f"Uncertainty of the {'yearly saving' if name == 'saving' else 'net present value'} (±, 8 in 10 cases)"
+        label = f"{'Cash savings' if name == 'saving' else 'Net present value'}, ± (8 in 10 cases)"
         t.copy(f"{name}_doubt_cur", sums[f"{name}_doubt_cur"], label=label)
     for part, case, words in (
         ("p10", "short", "good case: 1 in 10 is shorter"),

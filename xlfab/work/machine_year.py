@@ -244,7 +244,7 @@ def _standing(t: Table, m: Table, rate: Table, workplace: Table) -> None:
     t.sum("standing_cost_cur_per_year", *lines, label="Floor, insurance, downtime")
     beyond = ("labour_cost_cur_per_year", "busy_h_per_year", "usable_h_per_year")
     extra = (workplace["extra_h_per_year"], workplace["extra_wage_share"])
-    label = "Extra pay for overtime or another shift"
+    label = "Overtime or another shift"
     t.add("overtime_cost_cur_per_year", F["overtime_cost_cur_per_year"], *beyond, *extra, label=label)
 
 
