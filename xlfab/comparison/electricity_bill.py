@@ -30,7 +30,7 @@ def bill_of(number: int, year: Table, machine_years: tuple[Table, Table], tariff
     prices += [tariff[f"{band}_price_cur_per_kwh"] for band in BANDS]
     t.add("energy_charge_cur", _charge, *prices, label="Energy charge before tax")
     demands = [one["billed_demand_kw"] for one in machine_years]
-    t.add("billed_demand_kw", lambda shear, brake: shear + brake, *demands, label="Billed demand of both machines")
+    t.sum("billed_demand_kw", *demands, label="Billed demand of both machines")
     quiet = ("billed_demand_kw", tariff["quiet_demand_share"])
     t.add("quiet_demand_kw", lambda kw, share: kw * share, *quiet, label="Their demand in a quiet month")
     ratchet = ("quiet_demand_kw", "billed_demand_kw", tariff["ratchet_share"])

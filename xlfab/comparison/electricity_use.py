@@ -46,9 +46,9 @@ def strokes_of(one: MachineTables, job: Job) -> Table:
     year = (stated["per_part_count"], "yearly_quantity_count", job.workplace["scrap_share"])
     if data is None:
         both = (steps["press_time_s"], steps["bottom_time_s"])
-        t.add("processing_s", lambda press, bottom: press + bottom, *both, label="Pressing and bottom")
+        t.sum("processing_s", *both, label="Pressing and bottom")
         ways = (steps["approach_time_s"], steps["return_time_s"])
-        t.add("moving_s", lambda down, up: down + up, *ways, label="Approach and return")
+        t.sum("moving_s", *ways, label="Approach and return")
         work = steps["work_kj"]
     else:
         down = (steps["blade_travel_mm"], m["cutting_speed_mm_s"], steps["stroke_time_s"])
@@ -97,7 +97,7 @@ def electricity_of(one: MachineTables, strokes: Table) -> Table:
         t.add(f"{state}_kwh", F["state_energy_kwh"], power, f"{state}_h_per_year", label=f"Electricity {state}")
     t.copy("warm_up_kwh", year["warm_up_energy_kwh"], label="Electricity warm-up")
     states = ("processing_kwh", "moving_kwh", "ready_kwh", "standby_kwh", "warm_up_kwh")
-    t.add("states_kwh", lambda *parts: sum(parts[1:], parts[0]), *states, label="Sum of the states")
+    t.sum("states_kwh", *states, label="Sum of the states")
     _causes(t, year, strokes)
     sums = ("states_kwh", "causes_kwh", year["energy_kwh"])
     t.add("balance", _balance, *sums, text=True, label="Sum of causes = sum of states = electricity a year")
@@ -107,13 +107,13 @@ def electricity_of(one: MachineTables, strokes: Table) -> Table:
 def _causes(t: Table, year: Table, strokes: Table) -> None:
     here = strokes["here_switch"]
     idle = (year["waiting_energy_kwh"], year["ready_energy_kwh"])
-    t.add("idle_kwh", lambda a, b: a + b, *idle, label="Idle: ready, standby, warm-up")
+    t.sum("idle_kwh", *idle, label="Idle: ready, standby, warm-up")
     t.total("work_kwh", strokes["work_kwh"], label="Forming and cutting", where=here)
     t.total("net_lift_kwh", strokes["net_lift_kwh"], label="Lifting, less what comes back", where=here)
     losses = (year["work_energy_kwh"], year["lift_energy_kwh"], "work_kwh", "net_lift_kwh")
     t.add("losses_kwh", lambda a, b, c, d: a + b - c - d, *losses, label="Losses of the drive")
     causes = ("idle_kwh", "work_kwh", "net_lift_kwh", "losses_kwh")
-    t.add("causes_kwh", lambda a, b, c, d: a + b + c + d, *causes, label="Sum of the causes")
+    t.sum("causes_kwh", *causes, label="Sum of the causes")
 
 
 def _balance(states: Any, causes: Any, year: Any) -> Any:

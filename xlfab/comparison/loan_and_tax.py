@@ -173,12 +173,11 @@ def after_tax(number: int, flows: Table, own: Table, first: Table, finance: Tabl
     t = Table(f"after_tax_{number}", f"After finance and tax, option {number}", own.rows)
     t.copy("year", own["year"])
     for column in ("lease_paid_cur", "gain_cur", "tax_depreciation_cur", "interest_paid_cur"):
-        t.add(column, lambda a, b: a - b, own[column], first[column], label=own.columns[column].label)
+        t.difference(column, own[column], first[column], label=own.columns[column].label)
     for column in ("loan_flow_cur", "lease_instead_cur"):
-        t.add(column, lambda a, b: a - b, own[column], first[column], label=own.columns[column].label)
-    t.add(
+        t.difference(column, own[column], first[column], label=own.columns[column].label)
+    t.sum(
         "operating_flow_cur",
-        lambda *lines: sum(lines[1:], lines[0]),
         *(flows[f"{what}_saving_cur"] for what in ("labour", "energy", "upkeep", "scrap")),
         "lease_paid_cur",
         "gain_cur",
@@ -245,9 +244,7 @@ def by_month(number: int, net: Table, flows: Table, own: Paid, first: Paid) -> T
     paid = ("payment_cur", "payment_first_cur", *leases)
     t.add("instalment_cur", _a_month, *paid, label="Instalment a month, loan or lease")
     left = ("saving_cur", "instalment_cur")
-    t.add(
-        "left_cur", lambda saving, instalment: saving - instalment, *left, label="Left a month; to be added if negative"
-    )
+    t.difference("left_cur", *left, label="Left a month; to be added if negative")
     return t
 
 

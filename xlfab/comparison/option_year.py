@@ -27,9 +27,8 @@ def parts_in(number: int, rows: Rows, shear: Table, brake: Table, parts: Table, 
     t.add("can_it_be_made", _can, *fails, text=True, label="Can it be made")
     here = (shear["here_switch"], brake["here_switch"])
     t.add("here_switch", lambda cut, bend: cut * bend, *here, label="In the sums")
-    t.add(
+    t.sum(
         "part_time_s",
-        lambda cut, bend: cut + bend,
         shear["part_time_s"],
         brake["part_time_s"],
         label="Cycle time a part",
@@ -42,17 +41,16 @@ def parts_in(number: int, rows: Rows, shear: Table, brake: Table, parts: Table, 
         parts["lot_size_count"],
         label="Set-up time a part",
     )
-    t.add(
+    t.sum(
         "part_energy_kwh",
-        lambda cut, bend: cut + bend,
         shear["part_energy_kwh"],
         brake["part_energy_kwh"],
         label="Electricity of a part",
     )
     lot = ("part_energy_kwh", parts["lot_size_count"])
     t.add("lot_energy_kwh", lambda part, size: part * size, *lot, label="Electricity of a lot")
-    t.add("setup_cost_cur", lambda cut, bend: cut + bend, shear["setup_cost_cur"], brake["setup_cost_cur"])
-    t.add("energy_cost_cur", lambda cut, bend: cut + bend, shear["energy_cost_cur"], brake["energy_cost_cur"])
+    t.sum("setup_cost_cur", shear["setup_cost_cur"], brake["setup_cost_cur"])
+    t.sum("energy_cost_cur", shear["energy_cost_cur"], brake["energy_cost_cur"])
     cost = (
         data["material_cost_cur"],
         shear["run_cost_cur"],
@@ -99,9 +97,8 @@ def option_year(
             label=f"{on.columns[column].label}, mean",
         )
     for cause in (*CAUSES, "setup"):
-        t.add(
+        t.sum(
             f"{cause}_h_per_year",
-            lambda a, b: a + b,
             shear[f"{cause}_h_per_year"],
             brake[f"{cause}_h_per_year"],
             label=f"{_WORD[cause]}, person-hours",
@@ -114,36 +111,34 @@ def option_year(
             label=f"Labour, {_WHILE[cause]}",
         )
     nights = (shear["night_energy_kwh"], brake["night_energy_kwh"])
-    t.add("night_energy_kwh", lambda a, b: a + b, *nights, label=shear.columns["night_energy_kwh"].label)
+    t.sum("night_energy_kwh", *nights, label=shear.columns["night_energy_kwh"].label)
     for what, label in _ENERGY.items():
-        t.add(
+        t.sum(
             f"{what}_energy_kwh",
-            lambda a, b: a + b,
             shear[f"{what}_energy_kwh"],
             brake[f"{what}_energy_kwh"],
             label=label,
         )
         _energy_cost(t, what, label, tariff)
-    t.add("energy_kwh", lambda a, b: a + b, shear["energy_kwh"], brake["energy_kwh"], label="Electricity a year")
+    t.sum("energy_kwh", shear["energy_kwh"], brake["energy_kwh"], label="Electricity a year")
     t.total("lots_count", data["lots_per_year_count"], label="Lots a year", where=here)
     per_lot = ("energy_kwh", "lots_count")
     t.add("mean_lot_energy_kwh", _mean, *per_lot, label="Electricity of a lot, mean")
     both = ("demand_cost_cur_per_year", *UPKEEP, "co2_kg_per_year")
     for column in both:
-        t.add(column, lambda a, b: a + b, shear[column], brake[column], label=shear.columns[column].label)
+        t.sum(column, shear[column], brake[column], label=shear.columns[column].label)
     labour = [f"{cause}_cost_cur_per_year" for cause in (*CAUSES, "setup")]
-    t.add("labour_cost_cur_per_year", lambda a, b, c, d: a + b + c + d, *labour, label="Labour at the machines")
+    t.sum("labour_cost_cur_per_year", *labour, label="Labour at the machines")
     energy = [f"{what}_energy_cost_cur_per_year" for what in _ENERGY]
-    t.add(
+    t.sum(
         "electricity_cost_cur_per_year",
-        lambda a, b, c, d, e: a + b + c + d + e,
         *energy,
         "demand_cost_cur_per_year",
         label="Electricity with demand charge",
     )
     running = ("labour_cost_cur_per_year", "electricity_cost_cur_per_year", *UPKEEP)
     label = "Running cost a year"
-    t.add("running_cost_cur_per_year", lambda *lines: sum(lines[1:], lines[0]), *running, label=label)
+    t.sum("running_cost_cur_per_year", *running, label=label)
     return t
 
 

@@ -24,7 +24,7 @@ def difference(number: int, first: Table, other: Table) -> Table:
     """Yearly saving by cause (positive: the option costs less) and of the mean part."""
     t = Table.record(f"difference_{number}", f"Option {number} against option 1")
     for column in DIFFERENCE_COLUMNS:
-        t.add(column, lambda a, b: a - b, first[column], other[column], label=first.columns[column].label)
+        t.difference(column, first[column], other[column], label=first.columns[column].label)
     for column in (
         "running_cost_cur_per_year",
         "labour_cost_cur_per_year",
@@ -35,7 +35,7 @@ def difference(number: int, first: Table, other: Table) -> Table:
         "mean_part_energy_kwh",
         "mean_part_cost_cur",
     ):
-        t.add(column, lambda a, b: a - b, first[column], other[column], label=first.columns[column].label)
+        t.difference(column, first[column], other[column], label=first.columns[column].label)
     return t
 
 
@@ -56,16 +56,14 @@ def purchase_of(
 ) -> Table:
     """What is paid beyond the first option's own outlay, value of the first year's savings, salvage."""
     t = Table.record(f"purchase_of_{number}", f"Purchase, option {number}")
-    t.add(
+    t.difference(
         "outlay_cur",
-        lambda own, there: own - there,
         spent["outlay_cur"],
         spent_first["outlay_cur"],
         label="Extra investment",
     )
-    t.add(
+    t.difference(
         "salvage_cur",
-        lambda own, there: own - there,
         spent["salvage_cur"],
         spent_first["salvage_cur"],
         label="Extra salvage value",
@@ -88,9 +86,8 @@ def purchase_of(
     ):
         both = [year[column] for column in columns for year in (first, other)]
         t.add(f"{what}_saving_cur", _less, *both, label=f"{word} saving, first year")
-    t.add(
+    t.sum(
         "yearly_saving_cur",
-        lambda a, b, c, d: a + b + c + d,
         "labour_saving_cur",
         "energy_saving_cur",
         "upkeep_saving_cur",

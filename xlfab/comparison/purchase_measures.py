@@ -41,10 +41,9 @@ def measures(number: int, of: Table, flows: Table, purchase: Table) -> Table:
         label = flows.columns[f"{what}_saving_cur"].label
         t.total(f"{what}_present_value_cur", flows[f"discounted_{what}_cur"], label=f"{label}, present value")
     parts = tuple(f"{what}_present_value_cur" for what in kinds)
-    t.add("savings_present_value_cur", lambda a, b, c, d: a + b + c + d, *parts)
-    t.add(
+    t.sum("savings_present_value_cur", *parts)
+    t.difference(
         "investment_present_value_cur",
-        lambda savings, worth: savings - worth,
         "savings_present_value_cur",
         "net_present_value_cur",
         label="Present value of the investment, less salvage",
@@ -85,14 +84,14 @@ def equal_yearly_cost(number: int, option: Table, owned: Owned, year: Table, pur
     t.add("once_cur", F["purchase_outlay_cur"], 0.0, *(option[key] for key in keys), label=label)
     goes: tuple[str | Ref, ...] = ("once_cur", *(machine["resale_now_cur"] for machine in owned.gone))
     label = "With the resale value of what goes, which keeping it would cost"
-    t.add("once_and_gone_cur", lambda *items: sum(items[1:], items[0]), *goes, label=label)
+    t.sum("once_and_gone_cur", *goes, label=label)
     spread = ("once_and_gone_cur", rate, study)
     t.add("once_cur_per_year", F["annuity_cur_per_year"], *spread, label="The same over the study")
     running = year["running_cost_cur_per_year"]
     t.copy("running_cost_cur_per_year", running, label="Running cost a year")
     lines = (*terms, "once_cur_per_year", "running_cost_cur_per_year")
     total = "equal_yearly_cost_cur_per_year"
-    t.add(total, lambda *items: sum(items[1:], items[0]), *lines, label="Equal yearly cost")
+    t.sum(total, *lines, label="Equal yearly cost")
     parts = (total, year["quantity_count"])
     t.add("equal_part_cost_cur", F["cost_of_a_part_cur"], *parts, label="Cost a part, capital included")
     words = (lambda cost: number_or(cost, "no parts made"), "equal_part_cost_cur")

@@ -27,7 +27,7 @@ def seller_sheet(book: Book, made: Comparison) -> None:
             label="Price as offered",
         )
         t.put("seller_cost_cur", item.cost_cur, label="What it costs the seller", like="machine_price_cur")
-        t.add("margin_cur", lambda price, cost: price - cost, "offered_cur", "seller_cost_cur", label="Margin")
+        t.difference("margin_cur", "offered_cur", "seller_cost_cur", label="Margin")
         t.add(
             "margin_share",
             lambda margin, price: margin / price,

@@ -104,7 +104,7 @@ def _readings(asked: Table, strokes: Table) -> Table:
     for number in (1, 2):
         t.lookup(f"ram_{number}_s", "opening_mm", strokes[f"ram_{number}_s"], "opening_mm")
         step = (f"ram_{number}_s", "handling_s")
-        t.add(f"step_{number}_s", lambda ram, handling: ram + handling, *step, label=f"Step, brake {number}")
+        t.sum(f"step_{number}_s", *step, label=f"Step, brake {number}")
     for end in ("from", "to"):
         t.copy(f"claim_{end}_share", asked[f"claim_{end}_share"])
     for key, label in READINGS.items():

@@ -171,7 +171,7 @@ def _years(number: int, one: OptionTables, causes: Table, drawn: dict[str, Numbe
         t.add(f"{case}_before_cur", _moved, *before, label=f"Before the year, {words}")
         t.add(f"{case}_after_cur", _moved, *after, label=f"After the year, {words}")
         both = (f"{case}_after_cur", f"{case}_before_cur")
-        t.add(f"{case}_flow_cur", lambda after, before: after - before, *both, label=f"In the year, {words}")
+        t.difference(f"{case}_flow_cur", *both, label=f"In the year, {words}")
         step = ("year", f"{case}_before_cur", f"{case}_flow_cur")
         t.add(f"{case}_step_years", _step, *step, label=f"Part of the year to payback, {words}")
     return t
