@@ -32,7 +32,7 @@ def bill_of(number: int, year: Table, machine_years: tuple[Table, Table], tariff
     demands = [one["billed_demand_kw"] for one in machine_years]
     t.sum("billed_demand_kw", *demands, label="Billed demand of both machines")
     quiet = ("billed_demand_kw", tariff["quiet_demand_share"])
-    t.add("quiet_demand_kw", lambda kw, share: kw * share, *quiet, label="Their demand in a quiet month")
+    t.times("quiet_demand_kw", *quiet, label="Their demand in a quiet month")
     ratchet = ("quiet_demand_kw", "billed_demand_kw", tariff["ratchet_share"])
     t.add("quiet_billed_kw", F["billed_demand_kw"], *ratchet, label="Billed in a quiet month")
     months = ("billed_demand_kw", "quiet_billed_kw", tariff["quiet_months_count"], tariff["demand_price_cur_per_kw"])

@@ -26,7 +26,7 @@ def parts_in(number: int, rows: Rows, shear: Table, brake: Table, parts: Table, 
     fails = (shear["fails_count"], brake["fails_count"])
     t.add("can_it_be_made", _can, *fails, text=True, label="Can it be made")
     here = (shear["here_switch"], brake["here_switch"])
-    t.add("here_switch", lambda cut, bend: cut * bend, *here, label="In the sums")
+    t.times("here_switch", *here, label="In the sums")
     t.sum(
         "part_time_s",
         shear["part_time_s"],
@@ -48,7 +48,7 @@ def parts_in(number: int, rows: Rows, shear: Table, brake: Table, parts: Table, 
         label="Electricity of a part",
     )
     lot = ("part_energy_kwh", parts["lot_size_count"])
-    t.add("lot_energy_kwh", lambda part, size: part * size, *lot, label="Electricity of a lot")
+    t.times("lot_energy_kwh", *lot, label="Electricity of a lot")
     t.sum("setup_cost_cur", shear["setup_cost_cur"], brake["setup_cost_cur"])
     t.sum("energy_cost_cur", shear["energy_cost_cur"], brake["energy_cost_cur"])
     cost = (
@@ -61,9 +61,8 @@ def parts_in(number: int, rows: Rows, shear: Table, brake: Table, parts: Table, 
     t.add("part_cost_cur", F["part_cost_cur"], *cost, workplace["scrap_share"], label="Cost of a part")
     for column in ("part_time_s", "setup_part_s", "part_energy_kwh", "part_cost_cur"):
         stem, _, unit = column.rpartition("_")
-        t.add(
+        t.times(
             f"yearly_{stem}_{unit}",
-            lambda value, q: value * q,
             column,
             parts["yearly_quantity_count"],
             label=f"{t.columns[column].label}, year",
@@ -103,9 +102,8 @@ def option_year(
             brake[f"{cause}_h_per_year"],
             label=f"{_WORD[cause]}, person-hours",
         )
-        t.add(
+        t.times(
             f"{cause}_cost_cur_per_year",
-            lambda hours, price: hours * price,
             f"{cause}_h_per_year",
             rate["labour_rate_cur_per_h"],
             label=f"Labour, {_WHILE[cause]}",

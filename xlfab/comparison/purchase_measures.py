@@ -195,7 +195,7 @@ def break_even(
     for what, ratio in (("labour", "wage_part_ratio"), ("energy", "price_part_ratio")):
         whole = found[f"{what}_present_value_cur"]
         label = f"Part of the worth that moves with the {'wage' if what == 'labour' else 'energy price'}"
-        t.add(f"{what}_moving_present_value_cur", lambda a, b: a * b, whole, ratio, label=label)
+        t.times(f"{what}_moving_present_value_cur", whole, ratio, label=label)
     lines = (
         ("parts", "parts_present_value_cur", year["quantity_count"], "quantity_count", "Yearly parts"),
         ("wage", "labour_moving_present_value_cur", workplace["wage_cur_per_h"], "wage_cur_per_h", "Wage"),
@@ -203,7 +203,7 @@ def break_even(
     )
     for what, part, now, column, label in lines:
         t.add(f"{what}_ratio", F["break_even_ratio"], worth, part, label=f"{label}, factor to break-even")
-        t.add(f"break_even_{column}", lambda a, b: a * b, now, f"{what}_ratio", label=f"{label} at break-even")
+        t.times(f"break_even_{column}", now, f"{what}_ratio", label=f"{label} at break-even")
     t.add(
         "break_even_price_difference_cur",
         F["break_even_price_difference_cur"],

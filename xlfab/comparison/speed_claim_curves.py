@@ -90,7 +90,7 @@ def _stroke_terms(t: Table, number: int, m: Table, close: Table, asked: Table) -
         f"return_{number}_s", F["trapezoid_move_time_s"], f"travel_{number}_mm", *back, label=f"Return, brake {number}"
     )
     oil = (m["full_decompression_time_s"], asked["force_share"])
-    t.add(f"decompression_{number}_s", lambda full, share: full * share, *oil, label=f"Decompression, brake {number}")
+    t.times(f"decompression_{number}_s", *oil, label=f"Decompression, brake {number}")
     rest = (m["dwell_time_s"], m["stroke_dead_time_s"], f"decompression_{number}_s", f"return_{number}_s")
     return f"approach_{number}_s", f"press_{number}_s", *rest
 

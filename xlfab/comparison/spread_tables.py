@@ -196,9 +196,8 @@ def _sums(
         )
         within = float(np.quantile(np.abs(_offsets(drawn[name], _centres(one)[name])), 0.8))
         t.fix(f"{stem}_built_doubt_cur", within, f"{label}, ± (8 in 10 draws), as drawn")
-        t.add(
+        t.times(
             f"{stem}_doubt_cur",
-            lambda width, by: width * by,
             f"{stem}_built_doubt_cur",
             scale,
             label=f"{label}, ± (8 in 10 cases)",
