@@ -150,7 +150,7 @@ def break_even_lot_count(lot_cost_cur: Any, run_cost_cur: Any, other_lot_cost_cu
 
 @function("break-even-quantity")
 def same_cost_lot_count(lot_cost_cur: Any, run_cost_cur: Any, other_lot_cost_cur: Any, other_run_cost_cur: Any) -> Any:
-    """Lot size at which two machines or routes cost the same, 0 where there is none: for lists in which one route is often always cheaper.
+    """Lot size at which two machines or routes cost the same; 0 where one is always cheaper.
 
     Arguments: lot_cost_cur [currency] once a lot, run_cost_cur [currency] each part, other_lot_cost_cur [currency], other_run_cost_cur [currency].
     Returns: [count], not rounded; 0 where one route is never dearer.

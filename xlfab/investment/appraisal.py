@@ -53,7 +53,8 @@ def _native_payback(rate: str, flows: str) -> str:
     after = f"MMULT(({column}>={row})/(1+{rate})^({row}-1),MMULT({flows}*({column}={row}),{column}^0))"
     before = f"({after}-{flow})"
     zero = f'({NEAR}*SUMIF({flows},"<0"))'
-    part = f"({before}<0)*({column}>1)*(({after}<{zero})+({after}>={zero})*-{before}/({flow}+({flow}<=0)))"
+    # a year that does not reach zero counts 1, one that does counts what is missing before it over its flow
+    part = f"({before}<0)*(1-({after}>={zero})*(1+{before}/({flow}+({flow}<=0))))"
     again = f"SUMPRODUCT(({before}>={zero})*({after}<{zero})*({column}>1))"
     return f"IF((NPV({rate},{flows})*(1+{rate})>={zero})*({again}=0),SUMPRODUCT({part}),#NUM!)"
 
