@@ -8,7 +8,6 @@ more cells, shared texts or letters than any list of parts has. Nothing outside 
 from __future__ import annotations
 
 import re
-import warnings
 import zipfile
 from dataclasses import dataclass
 from pathlib import Path
