@@ -72,7 +72,7 @@ LISTS = {"parts": "parts.csv", "steps": "steps.csv"}
 def changed(changes: dict[str, Any]) -> dict[str, Any]:
     """The shop with values at paths such as `press_brake.1.machine_price_cur` or `option.1.buy` replaced."""
     shop = copy.deepcopy(SHOP)
-    for path, value in changes.items():
+    for path, value in copy.deepcopy(changes).items():  # a whole machine among them must not be changed by what follows
         *way, last = path.split(".")
         place: Any = shop
         for word in way:
