@@ -11,7 +11,7 @@ from xlfab.catalogue import CATALOGUE
 from xlfab.catalogue import FUNCTIONS as F
 from xlfab.core.errors import FormulaError
 from xlfab.trace.expression import number, ref, trace, traced
-from xlfab.trace.lambda_name import lambda_name
+from xlfab.trace.lambda_name import lambda_name, lambda_names
 from xlfab.trace.spreadsheet import Spreadsheet, cell_formula, inside_limit, longest, plain
 from xlfab.trace.standard_python import standard_python
 from xlfab.trace.target import one_by_one
@@ -65,6 +65,11 @@ def test_the_limit_is_that_of_the_longest_language() -> None:
     assert len(many) < 8192 < longest(many)
     with pytest.raises(FormulaError, match="the formula would pass"):
         inside_limit("many", many)
+
+
+def test_every_function_fits_into_a_name() -> None:
+    names = dict(lambda_names(CATALOGUE))
+    assert len(names) > 200 and max(map(longest, names.values())) < 8192
 
 
 def test_other_targets_keep_every_bit() -> None:

@@ -122,17 +122,20 @@ _CELLS = Spreadsheet()
 
 
 def longest(text: str) -> int:
-    """How many characters a formula has in a program whose function names are longer, German being the longest that is known.
+    """How many characters a program shows of a formula where function names are longer, German being the longest that is known.
+
+    The prefixes that files need are not shown.
 
     >>> longest("IF(A1>0,SQRT(A1),0)") - len("IF(A1>0,SQRT(A1),0)")
     4
     """
-    return len(text) + sum(_LONGER.get(name, 0) for name in _NAME.findall(text))
+    shown = text.replace("_xlfn.", "").replace("_xlpm.", "")
+    return len(shown) + sum(_LONGER.get(name, 0) for name in _NAME.findall(shown))
 
 
 def inside_limit(what: str, text: str) -> str:
     """The formula itself; FormulaError where a program would not take it."""
-    if longest(text) >= LIMIT:
+    if max(len(text), longest(text)) >= LIMIT:
         raise FormulaError(f"{what}: the formula would pass {LIMIT} characters")
     return text
 
