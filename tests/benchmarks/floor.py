@@ -32,30 +32,31 @@ def cost_per_part(shop: Any, in_rows: Any = None) -> Any:
     quantity, cut_strokes = shop.parts["yearly_quantity_count"], 0.0
     if shear.itemised_switch:
         cut_strokes = shop.cuts["per_part_count"] @ quantity[of_cut]
-    time, energy = summed(of_bend, count, lambda s: bend_step(s, of_bend[s], shop, material, part))
+    *bending, no_bend = summed(of_bend, count, lambda s: bend_step(s, of_bend[s], shop, material, part))
+    *cutting, no_cut = summed(of_cut, count, lambda s: cut_step(s, of_cut[s], shop, material, part))
+    made = no_bend + no_cut == 0  # a part that the two cannot make is not in the year's work
     setup = brake_setup(brake, workplace, shop.parts, bends)
     scrap = brake.try_out_per_bend_count * bends * part["material_cost"] / shop.parts["lot_size_count"]
-    on_brake = machine_cost(brake, shop, part, time, energy, bends > 0, 0.0, setup, upkeep(brake, workplace))
-    time, energy = summed(of_cut, count, lambda s: cut_step(s, of_cut[s], shop, material, part))
+    on_brake = machine_cost(brake, shop, part, *bending, bends > 0, made, 0.0, setup, upkeep(brake, workplace))
     setup = shear_setup(shear, workplace, cuts)
     collect = 0.0
     if not shear.rear_support_switch:
         walk = 2 * workplace.rear_walk_m / workplace.walking_speed_m_s / workplace.pieces_per_walk_count
         collect = walk + workplace.rear_pick_time_s
     on_shear = machine_cost(
-        shear, shop, part, time, energy, cuts > 0, collect, setup, upkeep(shear, workplace, cut_strokes)
+        shear, shop, part, *cutting, cuts > 0, made, collect, setup, upkeep(shear, workplace, cut_strokes)
     )
     run = part["material_cost"] + on_brake[0] + on_shear[0]
     return run / (1 - workplace.scrap_share) + on_brake[1] + on_shear[1] + scrap
 
 
-def summed(of: Any, count: int, step: Any) -> tuple[Any, Any]:
-    """Seconds and electricity of the steps of each part, chunk by chunk."""
-    time, energy = np.empty(len(of)), np.empty(len(of))
+def summed(of: Any, count: int, step: Any) -> tuple[Any, Any, Any]:
+    """Seconds and electricity of the steps of each part, and how many of them cannot be made, chunk by chunk."""
+    time, energy, failing = np.empty(len(of)), np.empty(len(of)), np.empty(len(of))
     for start in range(0, len(of), CHUNK):
         chunk = slice(start, start + CHUNK)
-        time[chunk], energy[chunk] = step(chunk)
-    return np.bincount(of, time, count), np.bincount(of, energy, count)
+        time[chunk], energy[chunk], failing[chunk] = step(chunk)
+    return np.bincount(of, time, count), np.bincount(of, energy, count), np.bincount(of, failing, count)
 
 
 def part_figures(shop: Any, material: Any) -> dict[str, Any]:
@@ -107,8 +108,8 @@ def lift_kj(m: Any, travel: Any) -> Any:
     return travel * (driven / m.drive_efficiency_share - driven * m.recovered_share)
 
 
-def bend_step(s: slice, of: Any, shop: Any, material: Any, part: Any) -> tuple[Any, Any]:
-    """Seconds and electricity of the bends of a chunk, as often as a part takes them."""
+def bend_step(s: slice, of: Any, shop: Any, material: Any, part: Any) -> tuple[Any, Any, Any]:
+    """Seconds and electricity of the bends of a chunk, as often as a part takes them, and which of them cannot be made."""
     m, b = shop.press_brakes[0], shop.bends
     die, angle, t = b["die_opening_mm"][s], b["bend_angle_deg"][s], shop.parts["thickness_mm"][of]
     half = np.radians(angle) / 2
@@ -121,8 +122,8 @@ def bend_step(s: slice, of: Any, shop: Any, material: Any, part: Any) -> tuple[A
     gap = min(max(m.slow_down_gap_mm, guard_gap), m.opening_mm)
     closing = min(m.pressing_speed_mm_s, guard_speed)
     opening = m.opening_mm
+    flange = b["flange_length_mm"][s] * np.sin(np.radians(np.minimum(angle, 90)))
     if m.reduced_return_switch:
-        flange = b["flange_length_mm"][s] * np.sin(np.radians(np.minimum(angle, 90)))
         opening = np.minimum(np.maximum(flange + m.flange_clearance_mm, gap), m.opening_mm)
     way = opening - gap
     v, a, u = m.approach_speed_mm_s, m.ram_acceleration_mm_s2, min(closing, m.approach_speed_mm_s)
@@ -148,7 +149,22 @@ def bend_step(s: slice, of: Any, shop: Any, material: Any, part: Any) -> tuple[A
         gauge = np.maximum(gauge - release * m.return_overlap_switch - reposition, 0.0)
     work = (force * penetration + second_force * second_way) * (m.force_mean_share / 1000 / m.drive_efficiency_share)
     n = b["per_part_count"][s]
-    return (down + release + reposition + gauge) * n, (work + lift_kj(m, travel)) * n
+    failing = bend_fails(
+        m, b, s, np.maximum(force, second_force), material["thickness_tolerance_share"][of], travel, flange
+    )
+    return (down + release + reposition + gauge) * n, (work + lift_kj(m, travel)) * n, failing
+
+
+def bend_fails(m: Any, b: Any, s: slice, force: Any, tolerance: Any, travel: Any, flange: Any) -> Any:
+    """Bends that pass a limit of machine, tools or die, the force taken with the thickest sheet that the tolerance lets through."""
+    length, stated, half = b["bend_length_mm"][s], b["flange_length_mm"][s], np.radians(b["bend_angle_deg"][s]) / 2
+    force = force * (1 + tolerance) ** 2
+    fails = (force > m.rated_force_kn * np.minimum(length / m.full_force_length_mm, 1.0)) | (
+        length > m.working_length_mm
+    )
+    fails |= (force / length * 1000 > m.tool_rating_kn_per_m) | (travel > m.stroke_length_mm)
+    fails |= m.punch_height_mm + m.die_height_mm + flange + m.flange_clearance_mm > m.daylight_mm
+    return fails | ((stated > 0) & (stated < b["die_opening_mm"][s] / 2 / np.cos(half)))
 
 
 def guard(mode: str) -> tuple[float, float]:
@@ -158,8 +174,8 @@ def guard(mode: str) -> tuple[float, float]:
     return table["guard_gap_mm"][row], table["guard_speed_mm_s"][row]
 
 
-def cut_step(s: slice, of: Any, shop: Any, material: Any, part: Any) -> tuple[Any, Any]:
-    """Seconds and electricity of the cuts of a chunk, as often as a part takes them."""
+def cut_step(s: slice, of: Any, shop: Any, material: Any, part: Any) -> tuple[Any, Any, Any]:
+    """Seconds and electricity of the cuts of a chunk, as often as a part takes them, and which of them cannot be made."""
     m, c = shop.shears[0], shop.cuts
     length, t = c["cut_length_mm"][s], shop.parts["thickness_mm"][of]
     penetration = material["penetration_share"][of]
@@ -185,7 +201,11 @@ def cut_step(s: slice, of: Any, shop: Any, material: Any, part: Any) -> tuple[An
     strength = material["tensile_strength_mpa"][of] * material["shear_ratio"][of]
     work = material["force_area_share"][of] * penetration * strength * t * t * length / 1e6 / m.drive_efficiency_share
     n = c["per_part_count"][s]
-    return (stroke + leave + reposition + gauge) * n, (work + lift_kj(m, travel)) * n
+    thickest = m.shear_capacity_mm * np.sqrt(
+        np.minimum(m.capacity_strength_mpa / material["tensile_strength_mpa"][of], 1.0)
+    )
+    failing = (t > thickest) | (length > m.blade_length_mm)
+    return (stroke + leave + reposition + gauge) * n, (work + lift_kj(m, travel)) * n, failing
 
 
 def brake_setup(m: Any, w: Any, parts: Any, bends: Any) -> Any:
@@ -225,17 +245,13 @@ def machine_cost(
     steps: Any,
     process_kj: Any,
     used: Any,
+    made: Any,
     collect: float,
     setup_min: Any,
     maintenance: float,
 ) -> tuple[Any, Any]:
     """Cost of running a part, and of its set-up and electricity with the machine's waiting and demand charge."""
-    w, tariff, lot, quantity = (
-        shop.workplace,
-        shop.tariff,
-        shop.parts["lot_size_count"],
-        shop.parts["yearly_quantity_count"],
-    )
+    w, lot, quantity = shop.workplace, shop.parts["lot_size_count"], shop.parts["yearly_quantity_count"]
     capital = (m.machine_price_cur - m.salvage_cur) / m.life_years + m.machine_price_cur / 2 * w.interest_rate_share
     care = m.floor_area_m2 * w.space_price_cur_per_m2 + maintenance
     allowance = w.allowance_share / (1 - w.allowance_share * w.allowance_day_switch)
@@ -244,26 +260,40 @@ def machine_cost(
     setup_min = setup_min * used
     good = 1 - w.scrap_share
     busy = time * quantity / good / 3600 + setup_min / 60 * np.ceil(quantity / lot)
-    hours = busy.sum()
+    energy = electricity(m, w, shop.tariff, busy, process_kj * quantity / good / 3600, made) / quantity
+    run = time / 3600 * (part["crew"] * labour + machine)
+    return run, setup_min / 60 * (labour + machine) / lot + energy
+
+
+def electricity(m: Any, w: Any, tariff: Any, busy: Any, process_kwh: Any, made: Any) -> Any:
+    """Cost of each part's electricity a year; the parts that can be made share the machine's waiting and its demand charge."""
+    base = m.ready_power_kw + m.auxiliary_power_kw
+    hours, process = busy[made].sum(), process_kwh[made].sum()
     shift_h = w.shift_h - (1 - w.break_on_switch) * w.break_min / 60
     on = w.working_days_count * w.shifts_count * shift_h if w.calendar_switch else m.powered_h_per_year
     warm = m.warm_up_min / 60 * w.working_days_count * w.calendar_switch
     waiting = max(on - warm - hours, 0.0)
+    switched_on = hours + waiting + warm
     stopped = np.exp(-m.auto_stop_min / w.mean_gap_min) if w.timer_switch else m.auto_stop_share
-    waiting_kwh = waiting * (m.ready_power_kw * (1 - stopped) + m.standby_power_kw * stopped)
+    night_kwh = max(8760 - switched_on, 0.0) * m.control_on_share * m.standby_power_kw
+    waiting_kwh = waiting * (base * (1 - stopped) + m.standby_power_kw * stopped) + night_kwh
     waiting_kwh += warm * m.warm_up_power_kw
-    process_kwh = process_kj * quantity / good / 3600
-    kwh = waiting_kwh + hours * m.ready_power_kw + process_kwh.sum()
-    mean_kw, busy_kw = kwh / (hours + waiting + warm), m.ready_power_kw + process_kwh.sum() / hours
-    window_kw = mean_kw + (busy_kw - mean_kw) * min(tariff.busy_stretch_min / tariff.demand_window_min, 1.0)
+    kwh = waiting_kwh + hours * base + process
+    here = made & (busy > 0)
+    drawn_kw = base + (process_kwh[here] / busy[here]).max()  # while the part is made that draws most
+    mean_kw = kwh / switched_on
+    window_kw = mean_kw + (drawn_kw - mean_kw) * min(tariff.busy_stretch_min / tariff.demand_window_min, 1.0)
+    window_kw *= 1 + tariff.surcharge_ratio * max(tariff.reference_power_factor_share - m.power_factor_share, 0.0)
     less = (1 - max(tariff.quiet_demand_share, tariff.ratchet_share)) * tariff.quiet_months_count / 12
-    taxed = 1 + tariff.tax_share
-    demand = window_kw * tariff.peak_share * tariff.demand_price_cur_per_kw * (1 - less) * taxed * 12
-    peak, summer = tariff.peak_hours_share, tariff.summer_hours_share
+    demand_price = tariff.demand_price_cur_per_kw * (1 - less) * (1 + tariff.tax_share) * 12
+    day, night = (band_price(tariff, peak) for peak in (tariff.peak_hours_share, tariff.night_peak_hours_share))
+    paid = (kwh - night_kwh) * day + night_kwh * night + window_kw * tariff.peak_share * demand_price
+    return (busy * (base + waiting_kwh / hours) + process_kwh) * paid / kwh
+
+
+def band_price(tariff: Any, peak: float) -> float:
+    """Mean price of a kWh, tax with it, over hours of which this share lies in the peak."""
+    summer = tariff.summer_hours_share
     rest = tariff.energy_price_cur_per_kwh * (1 - peak) + tariff.peak_price_cur_per_kwh * peak
     hot = tariff.summer_price_cur_per_kwh * (1 - peak) + tariff.summer_peak_price_cur_per_kwh * peak
-    price = (rest * (1 - summer) + hot * summer) * taxed
-    carried = m.ready_power_kw + waiting_kwh / hours
-    energy = (busy * carried + process_kwh) / quantity * (price + demand / kwh)
-    run = time / 3600 * (part["crew"] * labour + machine)
-    return run, setup_min / 60 * (labour + machine) / lot + energy
+    return (rest * (1 - summer) + hot * summer) * (1 + tariff.tax_share)

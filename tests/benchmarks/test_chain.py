@@ -53,14 +53,17 @@ def in_rows(shop):
 TIME_OF_USE = {
     "peak_price_cur_per_kwh": 0.31, "summer_price_cur_per_kwh": 0.17, "summer_peak_price_cur_per_kwh": 0.4,
     "peak_hours_share": 0.6, "summer_hours_share": 0.3, "busy_stretch_min": 7, "ratchet_share": 0.8,
-    "quiet_months_count": 3, "quiet_demand_share": 0.5, "tax_share": 0.05,
+    "quiet_months_count": 3, "quiet_demand_share": 0.5, "tax_share": 0.05, "night_peak_hours_share": 0.1, "surcharge_ratio": 1,
 }  # fmt: skip
+LEFT_ON = {"control_on_share": 0.7, "auxiliary_power_kw": 0.4}
 
 
 def test_chain_equals_the_floor_under_a_tariff_with_every_form(monkeypatch):
     monkeypatch.setattr(blocks, "BLOCK", 700)
     shop = big_shop(3000, seed=3)
-    shop = replace(shop, tariff=shop.tariff.model_copy(update=TIME_OF_USE))
+    nights = [one.model_copy(update=LEFT_ON) for one in (shop.press_brakes[0], shop.shears[0])]
+    tariff = shop.tariff.model_copy(update=TIME_OF_USE)
+    shop = replace(shop, tariff=tariff, press_brakes=nights[:1], shears=nights[1:])
     np.testing.assert_allclose(chain(shop), cost_per_part(shop), rtol=1e-12)
 
 
