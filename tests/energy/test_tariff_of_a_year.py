@@ -27,9 +27,16 @@ TIME_OF_USE = {
 
 
 def changed(name="demo_shop_us", **of_tariff):
-    """A demo shop's comparison with another tariff."""
+    """A demo shop's comparison with another tariff, its values in the record and in the list of what is stated, which the desk takes."""
     shop = load(bundled(name))
-    return compare(dataclasses.replace(shop, tariff=shop.tariff.model_copy(update=of_tariff)))
+    stated = [
+        dataclasses.replace(item, value=value, low=value, high=value)
+        if item.section == "tariff" and (value := of_tariff.get(item.key)) is not None
+        else item
+        for item in shop.assumptions
+    ]
+    tariff = shop.tariff.model_copy(update=of_tariff)
+    return compare(dataclasses.replace(shop, tariff=tariff, assumptions=stated))
 
 
 @given(st.floats(0, 1), st.floats(0, 1), st.lists(st.floats(0.01, 1), min_size=4, max_size=4))
@@ -73,6 +80,27 @@ def test_the_year_costs_what_its_bands_cost():
         energy = new.year.number("electricity_cost_cur_per_year") - new.year.number("demand_cost_cur_per_year")
         by_hand = kwh * (0.375 * 0.10 + 0.375 * 0.20 + 0.125 * 0.14 + 0.125 * 0.30)
         assert energy == pytest.approx(by_hand)
+
+
+def test_a_control_left_on_over_night_pays_the_price_of_the_nights():
+    shop, nights = load(bundled("demo_shop_us")), {**TIME_OF_USE, "night_peak_hours_share": 0.1}
+    brakes, shears = (
+        [one.model_copy(update={"control_on_share": 0.5}) for one in machines]
+        for machines in (shop.press_brakes, shop.shears)
+    )
+    tariff = shop.tariff.model_copy(update={key: nights[key] for key in nights if key != "energy_price_cur_per_kwh"})
+    made = compare(dataclasses.replace(shop, tariff=tariff, press_brakes=brakes, shears=shears))
+    rest = 0.104  # a kWh outside peak and summer, as the shop states it
+    day = 0.375 * rest + 0.375 * 0.20 + 0.125 * 0.14 + 0.125 * 0.30
+    night = 0.675 * rest + 0.075 * 0.20 + 0.225 * 0.14 + 0.025 * 0.30
+    for option in made.job.options:
+        machines = (option.shear, option.brake)
+        hours = [8760 - one.year.number("switched_on_h") for one in machines]
+        standby = [one.stated.number("standby_power_kw") for one in machines]
+        drawn = sum(0.5 * h * kw for h, kw in zip(hours, standby, strict=True))
+        assert drawn > 0 and option.year.number("night_energy_kwh") == pytest.approx(drawn)
+        energy = option.year.number("electricity_cost_cur_per_year") - option.year.number("demand_cost_cur_per_year")
+        assert energy == pytest.approx((option.year.number("energy_kwh") - drawn) * day + drawn * night)
 
 
 def test_tax_is_on_energy_and_demand_and_the_fixed_charge_on_neither_comparison_nor_part():
