@@ -103,7 +103,7 @@ def test_the_workbook_has_the_figures_the_lots_and_a_chart(lots: Path, tmp_path:
     book = openpyxl.load_workbook(path)
     lines = {row[0]: row for row in list(book["Bias"].iter_rows(values_only=True))[::-1]}
     assert lines["press brake"][1] == 9 and lines["press brake"][6] == pytest.approx(1.25)
-    assert lines["shear"][10] == "none" and book["Lots"].max_row == 36 + 5
+    assert lines["shear"][10] == "none" and book["Lots"].max_row == 36 + 6  # title, lead, way back, heading, units
     with zipfile.ZipFile(path) as archive:
         chart = archive.read("xl/charts/chart1.xml").decode()
     assert "errBars" in chart and chart.count("<c:ser>") == 4

@@ -15,7 +15,7 @@ from xlfab.workbook.sheet import Sheet, Shown
 
 FEW = 3  # options that stand beside each other in large figures
 MOST = 3  # assumptions named here; all of them stand on the sheet of uncertainty
-_PAGE = 92  # characters across the page
+_PAGE = 86  # characters across the page, as wide as LibreOffice prints them
 _ROW_POINTS = 12.5
 
 
@@ -23,8 +23,9 @@ def fill_summary(sheet: Sheet, made: Comparison, figures: PageFigures) -> None:
     """Fill both pages."""
     options = made.job.options
     span = 2 + max(len(options), 2)
-    label, unit = (26.0, 9.0) if len(options) <= FEW else (22.0, 8.0)
-    sheet.widths.update({0: label, 1: unit, **dict.fromkeys(range(2, span), (_PAGE - label - unit) / (span - 2))})
+    label, unit = (30.0, 9.0) if len(options) <= FEW else (22.0, 8.0)
+    widths = {0: label, 1: unit, **dict.fromkeys(range(2, span), (_PAGE - label - unit) / (span - 2))}
+    sheet.widths.update(widths)
     sheet.landscape = False
     sheet.print_to = span - 1
     _question(sheet, made, figures, span)
@@ -39,6 +40,7 @@ def fill_summary(sheet: Sheet, made: Comparison, figures: PageFigures) -> None:
     sheet.text("Every figure follows the inputs. " + _stale(made), "caution", span=span)
     sheet.breaks.append(sheet.row)
     _details(sheet, made, figures, charts)
+    sheet.widths.update(widths)  # long labels of the details break: the page stays one page wide
 
 
 def _stale(made: Comparison) -> str:
@@ -166,13 +168,13 @@ def _charts(sheet: Sheet, made: Comparison, figures: PageFigures, at: int, start
     """Cumulative cash with its band on the left, the yearly saving by cause on the right."""
     others, few = made.job.options[1:], len(made.job.options) <= FEW
     height = int((17 if few else 13) * _ROW_POINTS * 4 / 3)
-    cash_chart(sheet, made, (at, 0), (345, height))
+    cash_chart(sheet, made, (at, 0), (320, height))
     last = start + len(figures.shown) - (0 if figures.rest else 1)
     causes = [(one.name, (start, 2 + n, last, 2 + n)) for n, one in enumerate(others)]
     title = f"Saved a year by cause, {made.job.scenario.currency}"
-    place, offset = ((at, 2), 106) if few else ((at, 2), 150)
+    place, offset = ((at, 2), 44) if few else ((at, 2), 110)
     sheet.charts.append(
-        bars("Summary", title, "", (start, 0, last, 0), causes, place, (312, height), horizontal=True, offset=offset)
+        bars("Summary", title, "", (start, 0, last, 0), causes, place, (285, height), horizontal=True, offset=offset)
     )
 
 
@@ -219,8 +221,8 @@ def _purchase(made: Comparison, figures: PageFigures) -> list[Shown]:
         Shown("Of it on judgement", [table["weak_share"] for table in made.weights]),
         Shown("Most of the saving comes from", [table["main_cause"] for table in made.verdicts]),
         Shown("Simple payback", [table["simple_shown_years"] for table in made.verdicts], strong=True),
-        Shown("Payback, good case (1 in 10 is shorter)", [table["payback_p10_years"] for table in made.verdicts]),
-        Shown("Payback, bad case (1 in 10 is longer)", [table["payback_p90_years"] for table in made.verdicts]),
+        Shown("Payback, 1 in 10 is shorter than", [table["payback_p10_years"] for table in made.verdicts]),
+        Shown("Payback, 1 in 10 is longer than", [table["payback_p90_years"] for table in made.verdicts]),
         Shown("Chance of payback inside the target", [table["in_time_share"] for table in made.verdicts]),
         Shown("Net present value", [table["worth_shown_cur"] for table in own], strong=True, whole=True),
         Shown("± (8 cases in 10)", [table["worth_doubt_shown_cur"] for table in own], whole=True),
