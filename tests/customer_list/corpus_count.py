@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from corpus.case import FIELDS, Case
+from list_corpus.case import FIELDS, Case
 
 from xlfab.core.errors import ScenarioError
 from xlfab.customer_list import gauges, propose, questions
@@ -150,7 +150,7 @@ def row_of(cell: str) -> str:
 
 def corpora() -> dict[str, list[Case]]:
     """Every corpus by name."""
-    from corpus import cells_in_text, columns_in_text, fresh_lists, later_lists, workbook_lists
+    from list_corpus import cells_in_text, columns_in_text, fresh_lists, later_lists, workbook_lists
 
     first = columns_in_text.CASES + cells_in_text.CASES + workbook_lists.CASES
     return {"first corpus": first, "second corpus": fresh_lists.CASES, "third corpus": later_lists.CASES}

@@ -1,8 +1,8 @@
 """A short run of the damaged lists, and the ones that were found, each refused or read."""
 
 import pytest
-from corpus.case import one
 from fuzz_lists import fuzz, run
+from list_corpus.case import one
 
 from xlfab.core.errors import ScenarioError
 from xlfab.customer_list.cell_grid import read_sheets

@@ -11,8 +11,8 @@ from collections import Counter
 from pathlib import Path
 
 import numpy as np
-from corpus.case import run
-from corpus.writing import Style, write
+from log_corpus.case import run
+from log_corpus.writing import Style, write
 
 from xlfab.core.errors import XlfabError
 from xlfab.meter.log_file import read_log

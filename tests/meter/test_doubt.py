@@ -2,12 +2,12 @@
 
 import numpy as np
 import pytest
-from corpus.case import of, run
-from corpus.coverage import covered
-from corpus.logger import read
-from corpus.machines import DRIVES, READY, Course, blip, only, plain, shifts
-from corpus.writing import Style, write
 from fuzz_logs import batch
+from log_corpus.case import of, run
+from log_corpus.coverage import covered
+from log_corpus.logger import read
+from log_corpus.machines import DRIVES, READY, Course, blip, only, plain, shifts
+from log_corpus.writing import Style, write
 from typer.testing import CliRunner
 
 from xlfab.cli import app

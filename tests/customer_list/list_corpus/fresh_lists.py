@@ -2,7 +2,7 @@
 
 import datetime
 
-from corpus.case import Formula, StruckPart, book, one, text
+from list_corpus.case import Formula, StruckPart, book, one, text
 
 CASES = [
     text("Polish", """

@@ -1,4 +1,4 @@
-"""Coverage of the stated intervals on simulated logs: python -m corpus.coverage [logs], in tests/meter. Each should hold 93 to 97 %."""
+"""Coverage of the stated intervals on simulated logs: python -m log_corpus.coverage [logs], in tests/meter. Each should hold 93 to 97 %."""
 
 from __future__ import annotations
 

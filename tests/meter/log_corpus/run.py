@@ -1,4 +1,4 @@
-"""Run a corpus and print its table: python -m corpus.run [first|second] [word of a case], in tests/meter."""
+"""Run a corpus and print its table: python -m log_corpus.run [first|second] [word of a case], in tests/meter."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
 """Lists that come as text: which column is what."""
 
-from corpus.case import text
+from list_corpus.case import text
 
 CASES = [
     text("plain, comma, point", """

@@ -2,7 +2,7 @@
 
 import datetime
 
-from corpus.case import Formula, book, one
+from list_corpus.case import Formula, book, one
 
 HEAD = ["Part", "Material", "Thk mm", "Length mm", "Width mm", "Qty"]
 TWO = [["A1", "S235JR", 2, 100, 50, 5], ["A2", "S235JR", 3, 120, 50, 6]]

@@ -1,6 +1,6 @@
 """Lists made to mislead: two readings that look alike, words that are nearly a heading, figures that are nearly a size."""
 
-from corpus.case import Formula, book, one, text
+from list_corpus.case import Formula, book, one, text
 
 HEAD = ["Part", "Material", "Thk mm", "Length mm", "Width mm", "Qty"]
 

@@ -1,6 +1,6 @@
 """Lists that come as text: what stands in rows and cells."""
 
-from corpus.case import text
+from list_corpus.case import text
 
 CASES = [
     text("units in a row below the heading", """

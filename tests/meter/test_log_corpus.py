@@ -1,9 +1,9 @@
-"""A sample of the corpus of logs whose truth is known; all of it: python -m corpus.run, in this folder."""
+"""A sample of the corpus of logs whose truth is known; all of it: python -m log_corpus.run, in this folder."""
 
 import pytest
-from corpus.cases import first_corpus
-from corpus.judge import CRASH, SHOULD_READ, WRONG, judge
-from corpus.run import SEEDS
+from log_corpus.cases import first_corpus
+from log_corpus.judge import CRASH, SHOULD_READ, WRONG, judge
+from log_corpus.run import SEEDS
 
 CASES = list(enumerate(first_corpus()))
 SAMPLE = CASES[::8]
