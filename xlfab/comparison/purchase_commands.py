@@ -49,11 +49,12 @@ def risk(
 def page(
     file: File,
     output: Annotated[Path, typer.Option("--output", "-o", help="The PDF to write.")],
+    details: Annotated[bool, typer.Option("--details", help="Print the figures behind the page too.")] = False,
     overwrite: Overwrite = False,
 ) -> None:
     """Print the one page for the table: the summary of a comparison workbook as PDF, by LibreOffice."""
     refuse_taken(output, overwrite, ".pdf")
-    customer_pdf(file, output, overwrite, PAGE)
+    customer_pdf(file, output, overwrite, PAGE, "" if details else "1")
     console.print(f"Page: {output}")
 
 

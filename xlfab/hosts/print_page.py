@@ -18,8 +18,8 @@ _SHEET = re.compile(r"<sheet [^>]*>")
 _STATE = re.compile(r' state="[A-Za-z]*"')
 
 
-def customer_pdf(file: Path, output: Path, replace: bool, page: str = QUOTE) -> None:
-    """Print one sheet alone, with the results that are stored in the file."""
+def customer_pdf(file: Path, output: Path, replace: bool, page: str = QUOTE, pages: str = "") -> None:
+    """Print one sheet alone, with the results that are stored in the file; `pages` ("1", "1-2") prints some of its pages."""
     if office_programs.find("soffice") is None:
         raise HostError(
             f"LibreOffice was not found: install it, or print the sheet {page} from your spreadsheet program"
@@ -27,9 +27,16 @@ def customer_pdf(file: Path, output: Path, replace: bool, page: str = QUOTE) -> 
     with office_programs.profile(recalculate=False) as user, tempfile.TemporaryDirectory() as place:
         single = Path(place, "quote.xlsx")
         _page_alone(file, single, page)
-        printed = office_programs.convert(single, "pdf", Path(place), user)
+        printed = office_programs.convert(single, _target(pages), Path(place), user)
         with whole_file(output, replace) as target:
             shutil.copyfile(printed, target)
+
+
+def _target(pages: str) -> str:
+    """What LibreOffice is told to write: a PDF of all pages, or of some."""
+    if not pages:
+        return "pdf"
+    return 'pdf:calc_pdf_Export:{"PageRange":{"type":"string","value":"' + pages + '"}}'
 
 
 def _page_alone(file: Path, target: Path, page: str) -> None:
