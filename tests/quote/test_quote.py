@@ -80,7 +80,11 @@ def test_a_blank_quote_is_empty_and_asks_for_what_only_the_user_knows(
     assert differences(values(path), found, formulas(path)) == []
     faulty = {cell[0] for cell in formulas(path) if str(found.get(cell)).startswith("#")}
     assert faulty <= {"Inputs", "Rates", "Checks"}, "error values only where a price or rating is missing"
-    assert found["Inner page", "C5"] == 0
+    row_of = {
+        value: int(cell[1:]) for (sheet, cell), value in found.items() if sheet == "Inner page" and cell[0] == "A"
+    }
+    for asked in ("Order: cost with overhead", "Order: price", "Order: margin (of the price)"):
+        assert found["Inner page", f"C{row_of[asked]}"] == 0
 
 
 def fill(file: Any, book: Book, ref: Ref, row: int, value: Any) -> None:
