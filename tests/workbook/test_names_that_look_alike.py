@@ -14,13 +14,15 @@ import numpy as np
 import openpyxl
 import pytest
 from office import corrupt, differences, formulas, installed, recalculate, values
+from openpyxl.utils import get_column_letter
 
 from xlfab.inputs.bundled import bundled
 from xlfab.inputs.scenario import Scenario, load
 from xlfab.quote.quote_file import load_quote
-from xlfab.quote.quote_job import quote_job
+from xlfab.quote.quote_job import QuoteJob, quote_job
 from xlfab.quote.quote_workbook import plan_quote
 from xlfab.tables.keys import first_rows
+from xlfab.tables.table import Ref
 from xlfab.workbook.book import Book
 
 office = pytest.mark.office
@@ -42,10 +44,20 @@ def _named(values: Any, names: dict[str, str]) -> Any:
     return np.array([names.get(value, value) for value in values], dtype=object)
 
 
-def quote_book(flavour: str) -> Book:
+def renamed_quote() -> QuoteJob:
     folder = bundled("small_lot_shop")
     scenario = load(folder)
-    return plan_quote(quote_job(renamed(scenario), load_quote(folder, scenario), spare=SPARE), flavour)
+    return quote_job(renamed(scenario), load_quote(folder, scenario), spare=SPARE)
+
+
+def quote_book(flavour: str) -> Book:
+    return plan_quote(renamed_quote(), flavour)
+
+
+def first_cell(book: Book, column: Ref) -> tuple[str, str]:
+    """Sheet and cell of the first row of a column."""
+    place = book.grid.place(column)
+    return place.sheet, f"{get_column_letter(place.column + 1)}{place.row + 1}"
 
 
 @office
@@ -73,15 +85,22 @@ def test_in_gnumeric_each_name_is_its_own(tmp_path: Path) -> None:
 @pytest.mark.parametrize(("typed", "row"), [("ab", 8), ("a?", 9), ("a~b", 10), (1000, 6), ("A?B", None), ("", None)])
 def test_a_name_typed_in_a_step(typed: Any, row: int | None, tmp_path: Path) -> None:
     """Upper and lower case are the same, a number is its text, and a pattern finds nothing."""
-    book = quote_book("portable")
+    job = renamed_quote()
+    book = plan_quote(job, "portable")
     path = tmp_path / "quote.xlsx"
     book.save(path)
     file = openpyxl.load_workbook(path)
-    file["Bends"]["A7"].value = typed or None
+    sheet, cell = first_cell(book, job.stated.bends["part"])
+    assert file[sheet][cell].value == NAMES[0]
+    file[sheet][cell].value = typed or None
     file.save(tmp_path / "typed.xlsx")
     found = values(recalculate(tmp_path / "typed.xlsx", tmp_path / "out"))
-    cell = found.get(("Bend figures", "B7"))
-    assert cell == row if row else str(cell or "").startswith("#") or cell is None
+    part_row = first_cell(book, job.bend_data.row_of("part", job.stated.parts["part"]))
+    assert values(path)[part_row] == 1
+    if row or not typed:
+        assert found.get(part_row) == row, "a blank step has no row"
+    else:
+        assert str(found[part_row]).startswith("#")
 
 
 def test_names_that_differ_in_case_only_are_one_key() -> None:

@@ -28,8 +28,8 @@ def dated_net_present_value_cur(discount_rate_share: Any, cash_flows_cur: Any, f
     Holds: a year of 365 days, leap years too.
     Sources: dated-flows.
 
-    >>> round(dated_net_present_value_cur(0.1, [-1000, 550, 605], [0, 365, 730]), 6)
-    0.0
+    >>> round(dated_net_present_value_cur(0.1, [-1000, 660, 605], [0, 365, 730]), 6)
+    100.0
     """
     flows, days = cells(cash_flows_cur), cells(flow_after_days)
     value = 0.0 if len(flows) == len(days) else np.nan
