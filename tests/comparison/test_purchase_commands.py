@@ -68,7 +68,7 @@ def test_the_terminal_says_of_each_shop_whether_it_pays(shop, words):
 
 def test_share_says_what_it_did_and_keeps_the_sellers_file(drawn, tmp_path):
     path, _ = drawn
-    assert "there was no seller's sheet" in " ".join(run("share", str(path), "-o", str(tmp_path / "copy.xlsx")).split())
+    assert "There was no seller's sheet" in " ".join(run("share", str(path), "-o", str(tmp_path / "copy.xlsx")).split())
     assert "name of its own" in refused("share", str(path), "-o", str(path), "--overwrite")
 
 

@@ -15,7 +15,7 @@ from xlfab.core.errors import ScenarioError
 from xlfab.inputs.bundled import bundled
 from xlfab.inputs.one_source import unused_keys
 from xlfab.inputs.scenario import load
-from xlfab.used_workbook.read_command import sections_of
+from xlfab.used_workbook.scenario_texts import sections_of
 
 STATES = ("processing", "moving", "ready", "standby", "off", "warm_up")
 CALENDAR = {

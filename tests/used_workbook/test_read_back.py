@@ -33,14 +33,15 @@ def quote(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def place(path: Path, table: str, column: str) -> dict[str, Any]:
-    return Used.open(path).columns[table, column]
+    return Used.open(path).columns[table, column].model_dump()
 
 
 def typed(path: Path, target: Path, changes: list[tuple[str, str, int, Any]]) -> Path:
     """A copy with values typed into input cells (shown units); openpyxl drops all stored results."""
     file = openpyxl.load_workbook(path)
+    columns = Used.open(path).columns
     for table, column, row, value in changes:
-        item = place(path, table, column)
+        item = columns[table, column].model_dump()
         file[item["sheet"]].cell(item["row"] + row + 1, item["at"] + 1).value = value
     file.save(target)
     return target

@@ -42,7 +42,8 @@ def plan_comparison(made: Comparison, flavour: str = "portable", paper: str = "A
     """Plan every sheet of the comparison workbook."""
     s = made.job.scenario
     book = Book(f"{s.title}: comparison", s.currency, s.units, flavour, paper)
-    book.kind, book.record = "comparison", build_record.scenario_record(s)
+    drawn = {"draws": made.risk.draws, "seed": made.risk.seed}
+    book.kind, book.record = "comparison", build_record.scenario_record(s) | drawn
     figures = page_figures(made)
     summary = book.sheet("Summary", s.title, "", "result")
     summary.row = 1

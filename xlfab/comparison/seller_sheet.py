@@ -37,6 +37,7 @@ def seller_sheet(book: Book, made: Comparison) -> None:
         )
         t.put("note", item.note or "-", label="Note")
         records.append(t)
+        book.private.add(t.name)
     sheet.records(records, [item.name for item in sellers])
     for column in range(2, 2 + len(sellers)):
         sheet.widths[column] = 34

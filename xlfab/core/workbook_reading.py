@@ -200,9 +200,7 @@ class _Scan:
             self._place_cell(attributes.get("r"))
         elif name == "row":
             self.row = int(attributes.get("r") or self.row + 1)
-            if not 0 < self.row <= ROWS:
-                raise _Refused(f"has a row {self.row}; allowed are {ROWS} rows")
-            self.column = 0
+            self.column = 0  # an empty row may stand anywhere: LibreOffice writes a last one where a row was deleted
         elif name in _AREAS:
             self.count.cells += _area(attributes.get(_AREAS[name], "A1"))
         elif name == "f" and attributes.get("t") == "shared":
@@ -214,6 +212,8 @@ class _Scan:
     def _place_cell(self, reference: str | None) -> None:
         """A reader lays out the whole rectangle up to the farthest cell, so its area counts and not the cells alone."""
         row, self.column = _place(reference) if reference else (self.row, self.column + 1)
+        if not 0 < max(row, self.row) <= ROWS:
+            raise _Refused(f"has a cell in row {max(row, self.row)}; allowed are {ROWS} rows")
         self.last_row, self.last_column = max(self.last_row, row), max(self.last_column, self.column)
         if self.last_row * self.last_column > AREA:
             raise _Refused(

@@ -73,7 +73,7 @@ def _record(section: str, record: Record, origins: Origins, currency: str = "") 
         kept = origin if origin and isinstance(value, float) and _same(value, origin["value"]) else None
         if kept and key in known and all(kept[name] == getattr(known[key], name) for name in _STATED):
             continue
-        if kept and kept["basis"] in BASES:
+        if kept and (kept["basis"] in BASES or kept["low"] < kept["high"]):
             inline = tomlkit.inline_table()
             inline.update({name: kept[name] for name in _STATED})
             table.add(key, inline)
@@ -91,19 +91,26 @@ def parts_text(parts: Sequence[Record]) -> str:
     return _csv(PART_COLUMNS, parts)
 
 
-def steps_text(cuts: Sequence[Record], bends: Sequence[Record]) -> str:
-    """steps.csv: the steps of each part numbered anew in the order of the lists, cuts first, unless they have numbers of their own."""
-    rows: list[Record] = []
+def number_steps(cuts: Sequence[Record], bends: Sequence[Record]) -> None:
+    """Give the steps of each part numbers of their own in the order of the lists, cuts first; numbers that they have stay."""
     numbers: dict[str, set[int]] = {}
+    for step in (*cuts, *bends):
+        taken = numbers.setdefault(str(step["part"]).casefold(), set())
+        given = step.get("step_count")
+        number = int(given) if isinstance(given, float) and given >= 1 and int(given) not in taken else 0
+        number = number or max(taken, default=0) + 1
+        taken.add(number)
+        step["step_count"] = float(number)
+
+
+def steps_text(cuts: Sequence[Record], bends: Sequence[Record]) -> str:
+    """steps.csv, of steps that have numbers."""
+    rows: list[Record] = []
     for kind, steps in (("cut", cuts), ("bend", bends)):
         for step in steps:
-            taken = numbers.setdefault(str(step["part"]).casefold(), set())
-            given = step.get("step_count")
-            number = int(given) if isinstance(given, float) and given >= 1 and int(given) not in taken else 0
-            number = number or max(taken, default=0) + 1
-            taken.add(number)
             only = dict.fromkeys((*BEND_ONLY, *BEND_EXTRAS)) if kind == "cut" else {}
-            rows.append({**step, **only, "step": float(number), "kind": kind, "length_mm": step[f"{kind}_length_mm"]})
+            length = step[f"{kind}_length_mm"]
+            rows.append({**step, **only, "step": step["step_count"], "kind": kind, "length_mm": length})
     return _csv(STEP_COLUMNS, rows)
 
 

@@ -1,167 +1,165 @@
-"""What of the seller's is in a workbook file, and whether any of it is left: in cells, formulas, names, texts, properties."""
+"""What of a used workbook is the seller's alone, and whether any of it is in a file that goes to a customer.
+
+The seller's tables carry a mark of their own in the record; whatever else was typed on their sheet is the seller's too. Looked for
+are figures as they are, rounded, or written in words, and texts as a whole or three words of them in a row.
+"""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cache
 from typing import Any
 
 from lxml import etree
 
-_MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
-_SHORT = 4  # a text of fewer characters says nothing and occurs everywhere
-_LONG = 12  # a text of as many characters is known again inside a longer one
-# parts whose numbers are sizes, colours and places of things
-_LOOKS = re.compile(r"^xl/(theme|styles|drawings/drawing|metadata|media)|\.rels$|^\[Content_Types\]")
+from xlfab.used_workbook.file_parts import Parts, tree
+from xlfab.used_workbook.open_used import Used, cell_name
+from xlfab.used_workbook.sheet_part import read_sheet
+from xlfab.workbook.build_record import short_text
+
+_TELLING, _LETTERS, _WORDS = 3, 12, 3  # digits, letters and words from which on a thing is known again
+_NUMBER = re.compile(
+    r"(?<![\w.,])[-+]?(\d[\d.,'\u2019\u00a0\u2009\u202f ]*\d|\d)(?:[eE]([-+]?\d+))?\s*(%|k\b|K\b|T\b|thousand|tausend|mil\b|[Mm]io?\b|million)?"
+)
+_TIMES = {"%": 0.01, "k": 1e3, "K": 1e3, "T": 1e3, "thousand": 1e3, "tausend": 1e3, "mil": 1e3}
+_PARTS = re.compile(r"^(docProps/|xl/workbook\.xml|xl/charts/|xl/drawings/|xl/comments|customXml/)")
 
 
 @dataclass(frozen=True)
 class Private:
-    """One private value: a number or a text, and the cell that held it."""
+    """One thing that is the seller's: a figure or a text, and the cell that held it."""
 
+    sheet: str
     cell: str
     value: float | str
+    derived: bool = False  # worked out from others: a figure that rounds it by chance is no leak
 
 
-def _tree(data: bytes) -> Any:
-    return etree.fromstring(data, etree.XMLParser(resolve_entities=False, no_network=True, load_dtd=False))
-
-
-def _strings(parts: dict[str, bytes]) -> list[str]:
-    if "xl/sharedStrings.xml" not in parts:
-        return []
-    root = _tree(parts["xl/sharedStrings.xml"])
-    return ["".join(item.itertext(f"{_MAIN}t")) for item in root.findall(f"{_MAIN}si")]
-
-
-def _sheet_part(parts: dict[str, bytes], name: str) -> str:
-    book = _tree(parts["xl/workbook.xml"])
-    space = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}"
-    ids = [item.get(f"{space}id") for item in book.iter(f"{_MAIN}sheet") if item.get("name") == name]
-    if not ids:
-        return ""
-    relations = _tree(parts["xl/_rels/workbook.xml.rels"])
-    target = next(item.get("Target") for item in relations if item.get("Id") == ids[0])
-    return str(target[1:] if target.startswith("/") else f"xl/{target}")
-
-
-def private_of(parts: dict[str, bytes], sheet: str) -> list[Private]:
-    """Every value that a sheet alone holds: numbers typed or worked out there, and texts that stand nowhere else."""
-    part = _sheet_part(parts, sheet)
-    if not part:
-        return []
-    strings = _strings(parts)
-    elsewhere = {
-        text
-        for name, data in parts.items()
-        if name.startswith("xl/worksheets/sheet") and name != part
-        for _, text in _cells(_tree(data), strings)
-        if isinstance(text, str)
+def private_of(used: Used) -> list[Private]:
+    """Everything that is the seller's alone."""
+    tables = [item for item in used.known.columns if item.private]
+    public = {
+        used.value_of(item, 0)
+        for item in used.known.columns
+        if item.stated and not item.private and used.has(item.sheet)
     }
-    referred = _repeated(parts[part])
-    return [
-        Private(cell, value)
-        for cell, value in _cells(_tree(parts[part]), strings)
-        if cell not in referred and _telling(value) and value not in elsewhere
-    ]
+    found: list[Private] = []
+    for item in tables:
+        for number in range(item.count if used.has(item.sheet) else 0):
+            value = used.value_of(item, number)
+            if _telling(value) and (item.stated or value not in public):  # a formula may repeat what all may see
+                found.append(Private(item.sheet, used.where(item, number), value, not item.stated))
+    for name in dict.fromkeys(item.sheet for item in tables if used.has(item.sheet)):
+        found += _typed_beside(used, name)
+    for one in list(found):
+        if isinstance(one.value, str):
+            found += [Private(one.sheet, one.cell, number) for number in _numbers(one.value) if _telling(number)]
+    return list(dict.fromkeys(found))
 
 
-def _telling(value: float | str) -> bool:
+def _typed_beside(used: Used, name: str) -> Iterator[Private]:
+    """What somebody typed on the seller's sheet beside what was built there."""
+    known = {
+        (used.at(item, number)) for item in used.known.columns if item.sheet == name for number in range(item.count)
+    }
+    texts = {text for _, _, text in used.known.texts.get(name, [])}
+    for (row, at), cell in used.sheets[name].cells.items():
+        value = cell.value
+        built = isinstance(value, str) and short_text(value) in texts
+        if (row, at) not in known and not built and _telling(value):
+            yield Private(name, cell_name(row, at), value)
+
+
+def _telling(value: Any) -> bool:
     """True if a value would be known again: not 0, 1, 25 or a word of three letters."""
-    if isinstance(value, str):
-        return len(value) >= _SHORT
-    return abs(value) >= 1000 or len(f"{abs(value):.12g}".replace(".", "").strip("0")) > 2
-
-
-def _repeated(data: bytes) -> set[str]:
-    """Cells that only repeat another sheet's value: not private."""
-    place = r"'?[\w .]+'?!\$?[A-Z]+\$?\d+"
-    simple = re.compile(rf"^(?:{place}|IF\(ISNUMBER\(({place})\),\1,#NUM!\))$")
-    return {
-        cell.get("r")
-        for cell in _tree(data).iter(f"{_MAIN}c")
-        if (formula := cell.find(f"{_MAIN}f")) is not None and simple.match(formula.text or "")
-    }
-
-
-def _cells(root: Any, strings: list[str]) -> list[tuple[str, float | str]]:
-    """The values of a sheet by cell: numbers and texts."""
-    found: list[tuple[str, float | str]] = []
-    for cell in root.iter(f"{_MAIN}c"):
-        value, kind = cell.find(f"{_MAIN}v"), cell.get("t")
-        value = value if value is not None and value.text else None  # other programs leave an empty one behind
-        inline = "".join(cell.itertext(f"{_MAIN}t"))
-        if kind == "s" and value is not None:
-            found.append((cell.get("r"), strings[int(value.text)]))
-        elif kind in ("inlineStr", "str"):
-            found.append((cell.get("r"), inline or ("" if value is None else value.text or "")))
-        elif value is not None and kind in (None, "n"):
-            found.append((cell.get("r"), float(value.text)))
-    return found
-
-
-def leaks(parts: dict[str, bytes], private: list[Private], sheet: str) -> list[str]:
-    """Where a private value, or the name of the private sheet in a formula, is still found: one sentence each."""
-    found, strings = [], _strings(parts)
-    refers = re.compile(rf"(^|[^\w])'?{re.escape(sheet)}'?!")
-    for name, data in parts.items():
-        if not name.endswith((".xml", ".rels")):
-            continue
-        root = _tree(data)
-        cells = _cells(root, strings) if name.startswith("xl/worksheets/sheet") else []
-        words = _words(root, bool(cells))
-        if refers.search(words):
-            found.append(f"{name} refers to the sheet {sheet}")
-        for item in private:
-            where = [f"{name} {cell}" for cell, value in cells if _same(value, item.value)]
-            if not where and _stands(item.value, words, name):
-                where = [name]
-            found += [f"{place} holds the value of {sheet}!{item.cell}" for place in where]
-    return found
-
-
-def _words(root: Any, is_sheet: bool) -> str:
-    """What can be read in a part: texts and attributes; on a sheet the formulas and prompts, for its cells are looked at one by one."""
-    skipped = {f"{_MAIN}{tag}" for tag in ("c", "row", "col", "v")} if is_sheet else set()
-    words = []
-    for item in root.iter():
-        if item.tag not in skipped:
-            words += [item.text or "", *item.attrib.values()]
-    return "\n".join(words)
-
-
-def _same(one: float | str, other: float | str) -> bool:
-    if isinstance(one, str) or isinstance(other, str):
-        return isinstance(one, str) and isinstance(other, str) and _inside(other, one)
-    return abs(one - other) <= 1e-9 * max(abs(one), abs(other), 1e-12)
-
-
-def _inside(text: str, words: str) -> bool:
-    """True if a private text stands in other words; a short one, such as a label, only where it stands alone."""
-    return text in words if len(text) >= _LONG else text in words.split("\n")
-
-
-def _stands(value: float | str, words: str, name: str) -> bool:
-    """True if a text, or a figure as it is written, stands in the words and formulas of a part."""
-    if isinstance(value, str):
-        return _inside(value, words)
-    if _LOOKS.search(name):
+    if isinstance(value, bool) or value is None:
         return False
-    return re.search(_written(value), words) is not None
+    if isinstance(value, str):
+        return len(value.strip()) > _TELLING
+    return len(f"{abs(value):.12g}".replace(".", "").strip("0")) >= _TELLING or abs(value) >= 1000
 
 
-@cache
-def _written(value: float) -> re.Pattern[str]:
-    """A figure in the ways in which people and programs write it: 91350.75, 91,350.75, 91 350,750, 9.135075E+04."""
-    digits = f"{abs(value):.12g}"
-    if "e" in digits:
-        return re.compile(re.escape(digits))
-    whole, _, part = digits.partition(".")
-    groups = [whole[max(0, end - 3) : end] for end in range(len(whole), 0, -3)][::-1]
-    plain = r"[ ,.'\u2019\u00a0\u2009\u202f]?".join(groups) + (rf"[.,]{part}0*" if part else r"(?:[.,]0+)?")
-    mantissa, _, power = f"{abs(value):.11e}".partition("e")
-    scientific = (
-        rf"{re.escape(mantissa.rstrip('0').rstrip('.'))}0*[eE]{'-' if int(power) < 0 else '[+]?'}0*{abs(int(power))}"
-    )
-    return re.compile(rf"(?<![\w.])(?:{plain}|{scientific})(?![\w]|[.,]\d)")
+def leaks(file: Parts, private: list[Private]) -> list[str]:
+    """Where something private is still found: one sentence each."""
+    if not private:
+        return []
+    found = []
+    for name in file.sheets:
+        for place, cell in read_sheet(file, name).cells.items():
+            if cell.formula is None and cell.value is not None:
+                stated = cell.look < len(file.looks) and not file.looks[cell.look].locked
+                for item in private:
+                    if _is(item, cell.value, stated):
+                        found.append(_sentence(f"{name}!{cell_name(*place)}", item))
+    for part, data in file.data.items():
+        if _PARTS.match(part):
+            for text in _texts(tree(data)):
+                found += [_sentence(part, item) for item in private if _is(item, text, False)]
+    return found
+
+
+def _sentence(place: str, item: Private) -> str:
+    return f"{place} holds what stands in {item.sheet}!{item.cell}"
+
+
+def _texts(root: Any) -> Iterator[str]:
+    """Words of a part: texts and attributes, without figures that charts keep of cells."""
+    for element in root.iter(etree.Element):
+        if not isinstance(element.tag, str) or etree.QName(element).localname in ("v", "definedName", "f"):
+            continue
+        yield from (text for text in (element.text, element.get("name"), element.get("descr")) if text and text.strip())
+
+
+def _is(private: Private, value: float | str, stated: bool) -> bool:
+    """True if a value is the private one, repeats it in words, or rounds it."""
+    one = private.value
+    if isinstance(value, str):
+        if isinstance(one, str):
+            return _repeats(one, value)
+        return any(_rounds(number, one, private.derived) for number in _numbers(value))
+    if not stated or isinstance(one, str):
+        return False  # other figures follow from the inputs
+    return abs(value - one) <= 1e-9 * abs(one) if private.derived else _rounds(value, one, False)
+
+
+def _repeats(private: str, text: str) -> bool:
+    one, other = private.casefold().split(), text.casefold().split()
+    if one == other or (len(private) >= _LETTERS and " ".join(one) in " ".join(other)):
+        return True
+    rows = {tuple(other[at : at + _WORDS]) for at in range(len(other) - _WORDS + 1)}
+    mine = (tuple(one[at : at + _WORDS]) for at in range(len(one) - _WORDS + 1))
+    return any(row in rows for row in mine if len(" ".join(row)) >= _LETTERS)
+
+
+def _numbers(text: str) -> list[float]:
+    """The figures in a text, each in both readings of its point and comma where two are possible; a percentage as a share too."""
+    found: list[float] = []
+    for digits, power, unit in _NUMBER.findall(text):
+        bare = re.sub(r"['\u2019\u00a0\u2009\u202f ]", "", digits).strip(".,")
+        for written in {_plain(bare, ".", ","), _plain(bare, ",", ".")} - {""}:
+            times = _TIMES.get(unit, 1e6 if unit else 1.0)
+            value = float(written) * 10.0 ** (int(power) if power and abs(int(power)) < 300 else 0)
+            found += [value * times, value] if unit else [value]
+    return found
+
+
+def _plain(text: str, point: str, group: str) -> str:
+    """A figure as Python reads it, if its signs fit this reading."""
+    whole, _, part = text.partition(point)
+    if group in whole and not re.fullmatch(rf"\d{{1,3}}(?:{re.escape(group)}\d{{3}})+", whole):
+        return ""
+    whole = whole.replace(group, "")
+    return f"{whole}.{part or 0}" if whole.isdigit() and (not part or part.isdigit()) and len(whole) < 300 else ""
+
+
+def _rounds(value: float, private: float, derived: bool) -> bool:
+    """True if a figure is the private one, or that rounded to three digits or more; to two thousands if it was stated."""
+    value, private = abs(value), abs(private)
+    if abs(value - private) <= 1e-9 * max(value, private):
+        return True
+    mantissa, _, power = f"{value:.11e}".partition("e")
+    digits = len(mantissa.replace(".", "").rstrip("0"))
+    unit = 10.0 ** (int(power) - digits + 1)
+    enough = digits >= _TELLING or (not derived and digits == _TELLING - 1 and unit >= 1000)
+    return enough and abs(value - private) <= unit * 0.5000001 and value > 0

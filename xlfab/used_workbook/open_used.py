@@ -1,51 +1,19 @@
-"""A workbook that has been used, with the record of how it was built: its cells by table and column."""
+"""A workbook that has been used, with the record of how it was built: its cells by table and column, wherever they stand now."""
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from xlsxwriter.utility import xl_rowcol_to_cell
 
-from xlfab.core.workbook_reading import open_workbook
+from xlfab.core.errors import ScenarioError
+from xlfab.used_workbook.file_parts import Parts
+from xlfab.used_workbook.moved import Moved, grown, moved_texts, other_name
+from xlfab.used_workbook.sheet_part import CellContent, SheetPart, read_sheet
 from xlfab.workbook import build_record
-
-_TOKEN = re.compile(
-    r"""(?P<text>"(?:[^"]|"")*")|(?P<sheet>'(?:[^']|'')*'!)|(?P<number>(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:E[-+]?[0-9]+)?(?![A-Z0-9_.]))"""
-    r"|(?P<word>[A-Z_$\\][A-Z0-9_.$\\]*!?)|(?P<space>\s+)",
-    re.IGNORECASE,
-)
-_FAR = 60  # rows within which a moved block is looked for
-_REFERENCE = re.compile(r"(?:'[^']*'!|[A-Z0-9_.]+!)?[A-Z]{1,3}[0-9]+(?::[A-Z]{1,3}[0-9]+)?|#REF!", re.IGNORECASE)
-
-
-def normal(formula: str) -> str:
-    """A formula without what programs change when they save: prefixes, dollar signs, spaces, quotes, case, digits of numbers.
-
-    >>> normal("=_xlfn.LET(_xlpm.a, 'Parts'!$A$6*1.50,_xlpm.a)") == normal("=let(a,Parts!A6*1.5,A)")
-    True
-    """
-    return _TOKEN.sub(_plain, formula.lstrip("="))
-
-
-def _plain(match: re.Match[str]) -> str:
-    if match["text"] is not None:
-        return match["text"]
-    if match["space"] is not None:
-        return ""
-    if match["number"] is not None:
-        return format(float(match["number"]), ".12g")  # programs save 15 digits
-    word = match[0].replace("$", "").upper()
-    for prefix in ("_XLFN.", "_XLWS.", "_XLPM."):
-        word = word.replace(prefix, "")
-    return word.replace("'", "") if match["sheet"] is not None else word
-
-
-def skeleton(formula: str) -> str:
-    """A formula with every reference left out: equal skeletons differ in their ranges only."""
-    return _REFERENCE.sub("@", normal(formula))
+from xlfab.workbook.record_schema import BuildRecord, ColumnRecord
 
 
 @dataclass
@@ -53,78 +21,95 @@ class Used:
     """A used workbook. Rows and columns are counted from 0, as in the record."""
 
     path: Path
-    book: Any
-    known: dict[str, Any]
+    parts: Parts
+    known: BuildRecord
     sound: bool
-    values: Any = None
-    columns: dict[tuple[str, str], dict[str, Any]] = field(default_factory=dict)
-    shifts: dict[tuple[str, str], int] = field(default_factory=dict)
+    columns: dict[tuple[str, str], ColumnRecord] = field(default_factory=dict)
+    sheets: dict[str, SheetPart] = field(default_factory=dict)  # by the name they were built with
+    own: list[SheetPart] = field(default_factory=list)  # the user's own sheets
+    moved: dict[str, Moved] = field(default_factory=dict)
     listed: dict[tuple[str, str], set[str]] = field(default_factory=dict)
 
     @classmethod
     def open(cls, path: Path) -> Used:
-        """Open a workbook with its formulas; its values are read when somebody asks for the value of a formula."""
-        book = open_workbook(path, formulas=True)
-        known, sound = build_record.read(path, book)
-        return cls(path, book, known, sound, None, {(item["table"], item["column"]): item for item in known["columns"]})
+        """Open a workbook; ScenarioError where it is none, or was not built by xlfab."""
+        parts = Parts.open(path)
+        if build_record.SHEET not in parts.sheets:
+            raise ScenarioError(
+                f"{path}: it holds no record of how it was built; only workbooks built by xlfab can be audited or read"
+            )
+        record = parts.guarded(read_sheet, parts, build_record.SHEET)
+        lines = [
+            str(cell.value) for (_, at), cell in sorted(record.cells.items()) if at == 0 and cell.value is not None
+        ]
+        known, sound = build_record.read(path, [*lines, "", ""] if len(lines) < 2 else lines)
+        used = cls(path, parts, known, sound, {item.place: item for item in known.columns})
+        parts.guarded(used._read_sheets)
+        return used
+
+    def _read_sheets(self) -> None:
+        found = {name: read_sheet(self.parts, name) for name in self.parts.sheets if name != build_record.SHEET}
+        self.sheets = {name: found.pop(name) for name in self.known.sheets if name in found}
+        for name in self.known.sheets:
+            if name not in self.sheets and (now := other_name(self.known.texts.get(name, []), list(found.values()))):
+                self.sheets[name] = found.pop(now)
+        self.own = list(found.values())
+        for name, sheet in self.sheets.items():
+            texts = self.known.texts.get(name, [])
+            made = moved_texts(texts, sheet)
+            made.grown = grown([item for item in self.known.columns if item.sheet == name], texts, sheet, made)
+            self.moved[name] = made
 
     def has(self, sheet: str) -> bool:
-        """True if the sheet is still there."""
-        return sheet in self.book.sheetnames
+        """True if a sheet is still there, under whatever name."""
+        return sheet in self.sheets
 
-    def raw(self, sheet: str, row: int, column: int) -> Any:
-        """What a cell holds: a number, a text, a formula as text, or None."""
-        value = self.book[sheet].cell(row + 1, column + 1).value
-        return getattr(value, "text", value)  # an array formula is an object of its own
+    def at(self, item: ColumnRecord, number: int) -> tuple[int, int]:
+        """Where a row of a column stands now."""
+        moved = self.moved[item.sheet]
+        return moved.row(item.row) + number, moved.column(item.at)
 
-    def value(self, sheet: str, row: int, column: int) -> Any:
-        """The number or text of a cell, the stored one where it holds a formula."""
-        raw = self.raw(sheet, row, column)
-        if not is_formula(raw):
-            return raw
-        if self.values is None:
-            self.values = open_workbook(self.path)
-        return self.values[sheet].cell(row + 1, column + 1).value
+    def where(self, item: ColumnRecord, number: int) -> str:
+        """The name of the cell."""
+        return cell_name(*self.at(item, number))
 
-    def value_of(self, item: dict[str, Any], number: int) -> Any:
-        """The number or text in a row of a column."""
-        return self.value(item["sheet"], item["row"] + self.shift(item) + number, item["at"])
+    def cell(self, item: ColumnRecord, number: int) -> CellContent | None:
+        """What a row of a column holds."""
+        return self.sheets[item.sheet].cells.get(self.at(item, number))
 
-    def rows(self, item: dict[str, Any]) -> list[int]:
+    def raw(self, item: ColumnRecord, number: int) -> Any:
+        """The formula in a row of a column, or what stands in it."""
+        return self.sheets[item.sheet].raw(*self.at(item, number))
+
+    def value_of(self, item: ColumnRecord, number: int) -> Any:
+        """The number or text in a row of a column, the stored one where it holds a formula."""
+        cell = self.cell(item, number)
+        return None if cell is None else cell.value
+
+    def count(self, item: ColumnRecord) -> int:
+        """The rows of a column now."""
+        return max(0, item.count + self.moved[item.sheet].grown.get((item.row, item.at), 0))
+
+    def rows(self, item: ColumnRecord) -> list[int]:
         """The rows of a column that are used: those whose key is filled, all of them where there is no key."""
-        key = self.columns.get(tuple(item["key"])) if "key" in item else None
-        if key is None or not self.has(key["sheet"]) or key["count"] != item["count"]:
-            return list(range(item["count"]))
-        return [number for number in range(item["count"]) if filled(self.value_of(key, number))]
+        key = self.columns.get(item.key) if item.key else None
+        if key is None or not self.has(key.sheet) or key.count != item.count:
+            return list(range(self.count(item)))
+        return [number for number in range(self.count(key)) if filled(self.value_of(key, number))]
 
-    def names(self, item: dict[str, Any]) -> set[str]:
+    def names(self, item: ColumnRecord) -> set[str]:
         """The names in a column, in small letters; read once, however many cells choose from them."""
-        place = item["table"], item["column"]
-        if place not in self.listed:
-            cells = (self.value(item["sheet"], item["row"] + number, item["at"]) for number in self.rows(item))
-            self.listed[place] = {str(value).strip().casefold() for value in cells}
-        return self.listed[place]
-
-    def shift(self, item: dict[str, Any]) -> int:
-        """By how many rows a column stands elsewhere than built; 0 where its heading stands as built, or nowhere near."""
-        place = item["table"], item["column"]
-        if place not in self.shifts:
-            self.shifts[place] = self._shift(item)
-        return self.shifts[place]
-
-    def _shift(self, item: dict[str, Any]) -> int:
-        sheet, label = item["sheet"], item.get("heading", item["label"])
-        row, column = (item["row"] - 2, item["at"]) if item["list"] else (item["row"], 0)
-        for far in range(_FAR):
-            for shift in (far, -far):
-                if row + shift >= 0 and self.raw(sheet, row + shift, column) == label:
-                    return shift
-        return 0
+        if item.place not in self.listed:
+            cells = (self.value_of(item, number) for number in self.rows(item))
+            self.listed[item.place] = {str(value).strip().casefold() for value in cells}
+        return self.listed[item.place]
 
 
-def is_formula(raw: Any) -> bool:
-    """True if a cell's content is a formula."""
-    return isinstance(raw, str) and raw.startswith("=")
+def same_value(now: Any, built: Any) -> bool:
+    """True if a cell holds what was built: numbers within what programs keep of them, empty is empty."""
+    if isinstance(now, float) and isinstance(built, float):
+        return abs(now - built) <= 1e-9 * max(abs(now), abs(built), 1e-3)
+    return bool(now == built or (not filled(now) and not filled(built)))
 
 
 def filled(value: Any) -> bool:

@@ -1,147 +1,111 @@
-"""The inputs of a used workbook, and where its stored results differ from those that Python computes from them."""
+"""The inputs of a used workbook by table and row, in the units that are computed with."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-import numpy as np
-
 from xlfab.core.errors import ScenarioError
-from xlfab.quote.flat_sizes import flat_sizes
-from xlfab.quote.what_if import by_hand, trial, trial_margins
-from xlfab.tables.table import Table
+from xlfab.inputs.write_folder import number_steps
 from xlfab.used_workbook.audit_inputs import input_findings
-from xlfab.used_workbook.open_used import Used, cell_name, filled
-from xlfab.work.shop_tables import lookups
+from xlfab.used_workbook.open_used import Used, filled, same_value
+from xlfab.workbook.record_schema import ColumnRecord
 
-TOLERANCE = 1e-9
+Row = dict[str, Any]
 TRIED = ("trial", "trial_margins", "by_hand", "flat_sizes")  # what is tried out is no part of the scenario
+# the tables that have a place in a scenario's folder; machines, options and sellers are numbered
+_PLACED = (
+    "workplace", "tariff", "purchase", "finance", "materials", "parts", "bends", "cuts", "terms", "texts", "packing",
+    "work", "bought", "work_centres", "shear", "press_brake", "option", "seller",
+)  # fmt: skip
+_MOST = 20  # faults named in one message
 
 
-@dataclass(frozen=True)
-class Difference:
-    """A cell whose stored result is not the computed one."""
+@dataclass
+class ReadInputs:
+    """What was read: rows of each table, and of each value on a desk between which values it may lie."""
 
-    sheet: str
-    cell: str
-    label: str
-    stored: Any
-    computed: Any
+    used: Used
+    tables: dict[str, list[Row]] = field(default_factory=dict)
+    spans: dict[tuple[str, str], tuple[float, float]] = field(
+        default_factory=dict
+    )  # (table, column) -> least, greatest
 
 
-def read_inputs(path: Path) -> tuple[Used, dict[str, list[dict[str, Any]]]]:
-    """Every input by table and row, in the units that are computed with; ScenarioError lists what cannot be used."""
+def read_inputs(path: Path) -> ReadInputs:
+    """Every input; ScenarioError lists what cannot be used."""
     used = Used.open(path)
-    tables: dict[str, list[dict[str, Any]]] = {}
-    faults: list[str] = []
-    for item in used.known["columns"]:
-        if "formula" in item:
-            continue
-        if not used.has(item["sheet"]):
-            raise ScenarioError(f"{path}: the sheet '{item['sheet']}' is missing")
-        wrong = (
-            []
-            if item["table"] in TRIED
-            else [f"{one.sheet}!{one.cell}: {one.text}" for one in input_findings(used, item)]
+    if not used.sound:
+        raise ScenarioError(
+            f"{path}: the record of how it was built was changed; build the workbook anew and type the inputs"
         )
+    read = ReadInputs(used)
+    used.parts.guarded(_read, read)
+    return read
+
+
+def _read(read: ReadInputs) -> None:
+    used, faults = read.used, []
+    for item in used.known.columns:
+        if not item.stated:
+            continue
+        if not used.has(item.sheet):
+            raise ScenarioError(f"{used.path}: the sheet '{item.sheet}' is missing")
+        wrong = [] if item.table in TRIED else _faults(used, item)
         faults += wrong
         if wrong:
             continue
         rows = used.rows(item)
-        records = tables.setdefault(item["table"], [{} for _ in rows])
-        for record, number in zip(records, rows, strict=True):
-            value = used.value_of(item, number)
-            record[item["column"]] = _computed(value, item)
-    _from_the_desk(path, used, tables)
+        records = read.tables.setdefault(item.table, [{} for _ in rows])
+        for record, number in zip(records, rows, strict=False):
+            record[item.column] = _computed(used.value_of(item, number), item)
+    _from_the_desk(read)
     if faults:
-        more = f"; and {len(faults) - 20} more" if len(faults) > 20 else ""
-        raise ScenarioError(f"{path}: " + "; ".join(faults[:20]) + more)
-    return used, tables
+        more = f"; and {len(faults) - _MOST} more" if len(faults) > _MOST else ""
+        raise ScenarioError(f"{used.path}: " + "; ".join(faults[:_MOST]) + more)
+    number_steps(read.tables.get("cuts", []), read.tables.get("bends", []))
 
 
-def _from_the_desk(path: Path, used: Used, tables: dict[str, list[dict[str, Any]]]) -> None:
-    """Put the stated values of the inputs on the Desk sheet where they belong; another case than the base is no data."""
-    case = tables.get("case", [{}])[0].get("case", "base")
-    if case != "base":
-        raise ScenarioError(
-            f"{path}: the case in use on the Desk sheet is '{case}': set it to base, save, and read again"
-        )
-    for item in used.known["columns"]:
-        table, column = item.get("stated_in", ("", ""))
-        stated = tables.get(table, [{}])[0].get(column)
-        if stated is not None:
-            tables.setdefault(item["table"], [{}])[0][item["column"]] = stated
+def _faults(used: Used, item: ColumnRecord) -> list[str]:
+    found = (one for one in input_findings(used, item) if one.kind == "input")
+    return [f"{one.sheet}!{one.cell}: {one.text}" for one in found]
 
 
-def _computed(value: Any, item: dict[str, Any]) -> Any:
-    if item["text"]:
+def _computed(value: Any, item: ColumnRecord) -> Any:
+    if item.text:
         return str(value).strip() if filled(value) else ""
-    return float(value) * item["scale"] if isinstance(value, (int, float)) and filled(value) else None
+    return value * item.scale if isinstance(value, float) else None
 
 
-def not_carried(used: Used, tables: dict[str, list[dict[str, Any]]]) -> list[str]:
-    """Changes in the small tables of the package, for which a scenario has no place."""
-    found = []
-    package = lookups()
-    for item in used.known["columns"]:
-        if "formula" in item or item["table"] not in package:
+def _from_the_desk(read: ReadInputs) -> None:
+    """Put the stated values of the inputs on the desk where they belong; another case than the base is no data."""
+    used = read.used
+    case = read.tables.get("case", [{}])[0].get("case", "base")
+    if case != "base":
+        raise ScenarioError(f"{used.path}: the case in use is '{case}': set it to base, save, and read again")
+    for item in used.known.columns:
+        if item.stated_in is None or item.table == item.stated_in[0]:
+            continue  # the desk itself
+        table, column = item.stated_in
+        row = read.tables.get(table, [{}])[0]
+        if row.get(column) is not None:
+            read.tables.setdefault(item.table, [{}])[0][item.column] = row[column]
+            values = [value for name, value in row.items() if isinstance(value, float)]
+            read.spans[item.place] = min(values), max(values)
+
+
+def not_carried(read: ReadInputs) -> list[str]:
+    """Changed inputs for which a scenario has no place: the small tables of the package, and the like."""
+    used, found = read.used, []
+    on_the_desk = {item.stated_in[0] for item in used.known.columns if item.stated_in}
+    for item in used.known.columns:
+        placed = item.table.rstrip("0123456789").rstrip("_") in _PLACED or item.table in (*TRIED, *on_the_desk)
+        if not item.stated or placed:
             continue
-        built = package[item["table"]].value(item["column"])
-        for number, (record, value) in enumerate(zip(tables[item["table"]], built, strict=False)):
-            now = record[item["column"]]
-            if not _alike(now, value if isinstance(value, str) else float(value)):
-                cell = cell_name(item["row"] + used.shift(item) + number, item["at"])
-                found.append(f"{item['sheet']}!{cell}, {item['label']}: {now} in place of {value} (as computed with)")
+        for number, built in enumerate(item.built):
+            now = used.value_of(item, number)
+            if not same_value(now, built):
+                place = f"{item.sheet}!{used.where(item, number)}"
+                found.append(f"{place}, {item.label}: {now} in place of {built}")
     return found
-
-
-def tried(job: Any, tables: dict[str, list[dict[str, Any]]]) -> list[Table]:
-    """What was tried out in a quote, worked out again with the part, margins, costs and flange lengths that were typed."""
-    again = [flat_sizes(tables["flat_sizes"])]
-    part = tables["trial"][0]["part"] if tables["trial"] else ""
-    if part:
-        one = trial(job.stated.parts, job.prices, job.first.costs, part)
-        margins = [np.nan if line["margin_share"] is None else line["margin_share"] for line in tables["trial_margins"]]
-        costs = tables["by_hand"]
-        typed = ([np.nan if line[key] is None else line[key] for line in costs] for key in _BY_HAND)
-        again += [one, trial_margins(one, margins), by_hand(one, *typed)]
-    for table in again:
-        table.evaluate()
-    kept = [table for table in job.tables() if table.name not in TRIED]
-    return [*kept, *again]
-
-
-_BY_HAND = ("other_lot_cost_cur", "other_run_cost_cur")
-
-
-def differences(used: Used, tables: Iterable[Table]) -> tuple[list[Difference], int]:
-    """Stored against computed for every calculated cell of the used rows; and how many cells were compared."""
-    by_name = {table.name: table for table in tables}
-    found: list[Difference] = []
-    compared = 0
-    for item in used.known["columns"]:
-        table = by_name.get(item["table"])
-        if "formula" not in item or table is None or not used.has(item["sheet"]):
-            continue
-        values = np.asarray(table.value(item["column"])).reshape(-1)
-        for value, number in zip(values, used.rows(item), strict=False):
-            compared += 1
-            stored = used.value_of(item, number)
-            computed = value if item["text"] or isinstance(value, str) else float(value) / item["scale"]
-            if not _alike(stored, computed):
-                cell = cell_name(item["row"] + used.shift(item) + number, item["at"])
-                found.append(Difference(item["sheet"], cell, item["label"], stored, computed))
-    return found, compared
-
-
-def _alike(stored: Any, computed: Any) -> bool:
-    if isinstance(computed, str):
-        return str(stored or "") == computed
-    if not np.isfinite(computed):
-        return isinstance(stored, str) and stored.startswith("#")
-    if isinstance(stored, bool) or not isinstance(stored, (int, float)):
-        return False
-    return abs(stored - computed) <= TOLERANCE * max(abs(stored), abs(computed), 1e-3)

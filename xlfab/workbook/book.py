@@ -43,12 +43,13 @@ class Book:
         self.title = title
         self.currency = currency
         self.flavour = flavour
-        self.paper = PAPERS[paper]
+        self.paper_name, self.paper = paper, PAPERS[paper]
         self.grid = Grid(FLAVOURS[flavour], system)
         self.sheets: list[Sheet] = []
         self.names: list[tuple[str, Ref]] = []
         self.kind = ""  # what sort of workbook it is; with it, the record of how it was built is kept inside
         self.record: dict[str, Any] = {}
+        self.private: set[str] = set()  # tables that no customer may see; the record marks them
         self.lambdas = lambda_names(CATALOGUE) if flavour == "names" else []
 
     def sheet(self, name: str, title: str, lead: str = "", tab: str = "calc", says: str = "") -> Sheet:

@@ -1,4 +1,4 @@
-"""What a workbook was built as, kept inside it: where every column stands, its formula or allowed range, and the version.
+"""What a workbook was built as, kept inside it: where everything stands, each formula, text, format and allowed range, and the version.
 
 It lies on a very hidden sheet as JSON in pieces, with a checksum over it: enough to notice a change, no proof against a forger.
 """
@@ -8,36 +8,34 @@ from __future__ import annotations
 import dataclasses
 import hashlib
 import json
+import math
 from typing import TYPE_CHECKING, Any
+
+import numpy as np
+from pydantic import ValidationError
 
 from xlfab.core.arguments import ARGUMENTS
 from xlfab.core.errors import ScenarioError
 from xlfab.tables.table import Column, Ref, Table
 from xlfab.workbook.grid import Place, fill
+from xlfab.workbook.record_schema import BuildRecord
+from xlfab.workbook.style import shown_format
+from xlfab.workbook.validation import rounded
 
 if TYPE_CHECKING:
     from xlfab.workbook.book import Book
+    from xlfab.workbook.sheet import Sheet
 
 SHEET = "xlfab"
-FORM = 1  # of the record; raised when its keys change
+FORM = 2  # of the record; raised when its keys change
 _PIECE = 30_000  # characters; a cell holds 32,767
+_LONG = 60  # characters; of a longer text the checksum is kept
 
 
 def collect(book: Book) -> dict[str, Any]:
     """Everything that an audit and a reading back need to know of a planned workbook."""
     from xlfab import __version__
 
-    columns, cells = [], []
-    for sheet in book.sheets:
-        kept = [item for item in sheet.columns if item[1].rule.stated or item[1].rule.follows]  # an input or a formula
-        for place in kept:
-            known = _column(book, *place, place[2].row in sheet.list_rows)
-            if heading := sheet.headings.get((id(place[0]), place[1].name)):
-                known["heading"] = heading
-            columns.append(known)
-        for row, offset, item, _ in sheet.refs:
-            cells.append([sheet.name, row, offset, sheet.reference(item)])
-    names = {name: fill(book.grid.place(item).cell(""), 0) for name, item in book.names}
     return {
         "form": FORM,
         "version": __version__,
@@ -45,20 +43,55 @@ def collect(book: Book) -> dict[str, Any]:
         "flavour": book.flavour,
         "system": book.grid.system,
         "currency": book.currency,
+        "paper": book.paper_name,
         "sheets": [sheet.name for sheet in book.sheets],
+        "protected": [sheet.name for sheet in book.sheets if not sheet.folded_rows and not sheet.folded_columns],
         "folded": {
             sheet.name: [sorted(sheet.folded_rows), sorted(sheet.folded_columns)]
             for sheet in book.sheets
             if sheet.folded_rows or sheet.folded_columns
         },
-        "names": names,
-        "columns": columns,
-        "cells": cells,
-        "record": book.record,
+        "names": {name: fill(book.grid.place(item).cell(""), 0) for name, item in book.names},
+        "columns": [_column(book, sheet, *item) for sheet in book.sheets for item in sheet.columns],
+        "cells": [_shown(book, sheet, *item) for sheet in book.sheets for item in sheet.refs],
+        "texts": {sheet.name: _texts(book, sheet) for sheet in book.sheets},
+        "record": _known(book.record),
     }
 
 
-def _column(book: Book, table: Table, column: Column, place: Place, listed: bool) -> dict[str, Any]:
+def _known(item: Any) -> Any:
+    """The same with None for figures that only the user knows."""
+    if isinstance(item, dict):
+        return {key: _known(value) for key, value in item.items()}
+    if isinstance(item, list | tuple):
+        return [_known(value) for value in item]
+    return None if isinstance(item, float) and not math.isfinite(item) else item
+
+
+def _shown(book: Book, sheet: Sheet, row: int, offset: int, item: Ref, kind: str) -> dict[str, Any]:
+    unit = book.grid.shown(item.table.columns[item.column].unit)[0]
+    formula = sheet.reference(item)
+    return {"sheet": sheet.name, "row": row, "at": offset, "formula": formula, "format": shown_format(unit, "", kind)}
+
+
+def _texts(book: Book, sheet: Sheet) -> list[list[Any]]:
+    """Headings, labels, units, notes and figures that belong to no table."""
+    found: list[list[Any]] = []
+    for cell in sheet.cells:
+        if isinstance(cell.value, float):
+            scale = book.grid.shown(cell.unit)[1]
+            found.append([cell.row, cell.column, rounded(cell.value / scale, scale)])
+        elif cell.value:
+            found.append([cell.row, cell.column, short_text(str(cell.value))])
+    return found
+
+
+def short_text(text: str) -> str:
+    """A text as the record keeps it: whole, or as a checksum where it is long."""
+    return text if len(text) <= _LONG else "#" + hashlib.sha256(text.encode("utf-8")).hexdigest()[:16]
+
+
+def _column(book: Book, sheet: Sheet, table: Table, column: Column, place: Place) -> dict[str, Any]:
     unit, scale = book.grid.shown(column.unit)
     known: dict[str, Any] = {
         "table": table.name,
@@ -69,25 +102,52 @@ def _column(book: Book, table: Table, column: Column, place: Place, listed: bool
         "at": place.column,
         "count": place.count,
         "used": table.rows.count,
-        "list": listed,
+        "list": place.row in sheet.list_rows,
+        "rows": table.rows.name,
         "scale": scale,
         "text": unit is None,
+        "format": shown_format(unit, column.zero),
     }
+    if heading := sheet.headings.get((id(table), column.name)):
+        known["heading"] = heading
+    if table.name in book.private:
+        known["private"] = True
     key = table.rows.key
     if key is not None:
         known["key"] = [key.table.name, key.column]
-    if not column.rule.stated:
+    if column.rule.follows:
         known["formula"] = book.grid.formula(table, column)
         if column.stated_in is not None:
             known["stated_in"] = [column.stated_in.table.name, column.stated_in.column]
         return known
-    known["spare"] = column.spare
+    known["built"] = _built(table.value(column.name), scale, column.rule.stated)
+    return known | (_input(column, unit) if column.rule.stated else {"fixed": True})
+
+
+def _built(values: Any, scale: float, stated: bool) -> list[Any]:
+    """The values as they are written into the cells."""
+    shown: list[Any] = []
+    for value in np.asarray(values).reshape(-1).tolist():
+        if isinstance(value, str):
+            shown.append(value)
+        elif value is None or not math.isfinite(value):
+            shown.append(None)
+        else:
+            shown.append(rounded(value / scale, scale) if stated else value / scale)
+    return shown
+
+
+def _input(column: Column, unit: Any) -> dict[str, Any]:
+    known: dict[str, Any] = {"spare": column.spare}
+    name = column.like or column.name
     if column.choices:
         known["choices"] = _choices(column)
-    elif (column.like or column.name) in ARGUMENTS and unit is not None:
-        item = ARGUMENTS[column.like or column.name]
+    elif name in ARGUMENTS and unit is not None:
+        item = ARGUMENTS[name]
         known["range"] = [item.low, item.high, item.low_open, item.high_open, item.kind]
         known["allowed"] = item.allowed
+        if item.usual:
+            known["usual"] = list(item.usual)
     return known
 
 
@@ -116,7 +176,7 @@ def scenario_record(scenario: Any, assumed: Any = (), option: str = "", against:
 
 def write(file: Any, known: dict[str, Any]) -> None:
     """Put the record on its own very hidden sheet."""
-    text = json.dumps(known, separators=(",", ":"))
+    text = json.dumps(known, separators=(",", ":"), allow_nan=False)
     sheet = file.add_worksheet(SHEET)
     sheet.very_hidden()
     sheet.write_string(0, 0, "What this workbook was built as; xlfab audit and xlfab read use it. Do not change.")
@@ -130,19 +190,20 @@ def checksum(text: str) -> str:
     return hashlib.sha256(text.encode("utf-8")).hexdigest()
 
 
-def read(path: Any, book: Any) -> tuple[dict[str, Any], bool]:
-    """The record of an opened workbook, and whether its checksum holds."""
-    if SHEET not in book.sheetnames:
-        raise ScenarioError(
-            f"{path}: it holds no record of how it was built; only workbooks built by xlfab can be audited or read"
-        )
-    rows = [row[0] for row in book[SHEET].iter_rows(values_only=True)]
-    text = "".join(str(piece) for piece in rows[2:] if piece is not None)
+def read(path: Any, lines: list[str]) -> tuple[BuildRecord, bool]:
+    """The record from the lines of its sheet, and whether its checksum holds."""
+    text = "".join(lines[2:])
     try:
-        known = json.loads(text)
-        form, version = known["form"], known["version"]
-    except (ValueError, KeyError, TypeError) as error:
-        raise ScenarioError(f"{path}: the record of how it was built is damaged ({error})") from error
+        raw = json.loads(text)
+        form, version = raw["form"], raw["version"]
+    except (ValueError, KeyError, TypeError, RecursionError) as error:
+        raise ScenarioError(f"{path}: the record of how it was built is damaged ({str(error)[:80]})") from error
     if form != FORM:
-        raise ScenarioError(f"{path}: it was built by xlfab {version}, whose record this version cannot read")
-    return known, checksum(text) == rows[1]
+        raise ScenarioError(f"{path}: it was built by xlfab {str(version)[:20]}, whose record this version cannot read")
+    try:
+        known = BuildRecord.model_validate(raw)
+    except ValidationError as error:
+        first = error.errors()[0]
+        place = ".".join(map(str, first["loc"]))[:60]
+        raise ScenarioError(f"{path}: the record of how it was built is damaged ({place}: {first['msg']})") from error
+    return known, checksum(text) == lines[1]

@@ -101,7 +101,7 @@ def cash_lines(
             add("8 cases in 10", values, line=thin)
         for number, (name, values) in enumerate(lines):
             label = {"series_name": True, "value": False, "position": "above", "font": {**TEXT, "bold": True}}
-            label["custom"] = [{"delete": True}] * last + [{}]
+            label["custom"] = [{"delete": True}] * last
             line = {"color": SERIES[number % len(SERIES)], "width": 2.25, "dash_type": dashes[number % len(dashes)]}
             add(name, values, line=line, data_labels=label)
         _dress(chart, title)

@@ -138,6 +138,8 @@ class SheetWriter:
     def _fixed(self, place: Place, values: Any, unit: Any, scale: float) -> None:
         form = self.styles("fixed", unit)
         for row, value in enumerate(values, place.row):
+            if isinstance(value, str) and not value:
+                continue  # a unit or a figure that is shown may have its place here
             if isinstance(value, str):
                 self.sheet.write_string(row, place.column, value, form)
             else:

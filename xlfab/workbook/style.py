@@ -59,6 +59,15 @@ def number_format(unit: Unit | None) -> str:
     return _DECIMALS.get(unit.suffix, "#,##0.00")
 
 
+def shown_format(unit: Unit | None, zero: str = "", kind: str = "") -> str:
+    """The number format of a cell of a kind; `kind|0` shows whole numbers, `zero` are the words for a 0."""
+    kind, _, whole = kind.partition("|")
+    form = "#,##0" if whole and unit is not None else number_format(unit)
+    if kind in ("big", "figure") and unit is not None and not whole:
+        form = _LARGE.get(unit.suffix, form)
+    return f'{form};-{form};"{zero}"' if zero else form
+
+
 class Styles:
     """Cell formats of one workbook, made once for each combination of properties."""
 
@@ -155,12 +164,8 @@ class Styles:
 
     def __call__(self, kind: str, unit: Unit | None = None, align: str = "", zero: str = "") -> Any:
         """The format of a kind of cell, with the number format of a unit; `kind|0` shows whole numbers, `zero` are the words for a 0."""
-        kind, _, whole = kind.partition("|")
-        form = "#,##0" if whole and unit is not None else number_format(unit)
-        if kind in ("big", "figure") and unit is not None and not whole:
-            form = _LARGE.get(unit.suffix, form)
-        if zero:
-            form = f'{form};-{form};"{zero}"'
+        form = shown_format(unit, zero, kind)
+        kind = kind.partition("|")[0]
         if unit is not None and kind in ("calc", "strong", "fixed"):
             align = align or "right"  # words in place of a figure stand where the figure would stand
         key = (kind, form, align)
