@@ -15,7 +15,7 @@ from xlfab.hosts import office_programs
 
 RECORD = "xlfab"  # the hidden sheet on which a workbook keeps how it was built; it differs between flavours
 WRONG = -98765.4321
-_FORMULA = re.compile(r"(<c [^>]*?)( t=\"[a-z]+\")?(>)(<f[^>]*>[^<]*</f>)<v>[^<]*</v>")
+_FORMULA = re.compile(r"(<c [^>]*?)( t=\"[a-z]+\")?(>)(<f[^>]*>[^<]*</f>)(?:<v>[^<]*</v>|<v ?/>)")
 _ODS_CELL = re.compile(r"<table:table-cell [^>]*table:formula=[^>]*>")
 _ODS_RESULT = re.compile(r' (?:office|calcext):(?:value-type|value|string-value|boolean-value|date-value)="[^"]*"')
 
