@@ -57,9 +57,9 @@ def test_risk_refuses_a_file_that_is_there_and_too_few_draws(drawn):
         ),
         (
             "demo_shop",
-            "Electric brake against Keep both: Does not pay within the study of 10 years: at 8,300 EUR a year",
+            "Electric brake against Keep both: Does not pay: at 9,000 EUR a year",
         ),
-        ("small_lot_shop", "Electric against Keep: No winner: the chance that it pays is 3"),
+        ("small_lot_shop", "Electric against Keep: No winner: the chance that it pays is 43 %"),
     ],
 )
 def test_the_terminal_says_of_each_shop_whether_it_pays(shop, words):

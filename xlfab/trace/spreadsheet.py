@@ -140,10 +140,10 @@ def inside_limit(what: str, text: str) -> str:
     return text
 
 
-def plain(root: Expression) -> str:
-    """The expression with no local names: works in every spreadsheet. FormulaError past the length limit."""
+def plain(root: Expression, what: str = "plain") -> str:
+    """The expression with no local names: works in every spreadsheet. FormulaError past the length limit names `what` it is for."""
     if _plain_length(root) > LIMIT:
-        raise FormulaError(f"the plain formula would pass {LIMIT} characters")
+        raise FormulaError(f"{what}: the formula would pass {LIMIT} characters")
     return _CELLS.write(root, {})
 
 
@@ -187,10 +187,7 @@ def cell_formula(function: Function, references: list[str], form: str = "let") -
     if function.spec.is_range:
         return inside_limit(name, native_formula(function, references))
     root = one_by_one(traced(function, [ref(item) for item in references]))
-    try:
-        return inside_limit(name, plain(root) if form == "plain" else shortest(root))
-    except FormulaError as error:
-        raise FormulaError(f"{name}: {error}") from error
+    return inside_limit(name, plain(root, name) if form == "plain" else shortest(root))
 
 
 def native_formula(function: Function, references: list[str]) -> str:

@@ -125,6 +125,7 @@ class CellPrinter:
         self.form = grid.form
         self._grid = grid
         self._own = grid.place(own)
+        self._name = f"{own.table.name}.{own.column}"
 
     def cell(self, item: Ref) -> str:
         """The cell of a column in the row being printed, or the one cell of a record."""
@@ -159,7 +160,7 @@ class CellPrinter:
 
     def write(self, root: Expression) -> str:
         """An expression as text."""
-        return shortest(root) if self.form == "let" else plain(root)
+        return shortest(root) if self.form == "let" else plain(root, self._name)
 
 
 def fill(template: str, index: int) -> str:
