@@ -33,6 +33,9 @@ SAMPLE = {
     "comparison": ("comparison: energy_price_cur_per_kwh", "comparison: bends sorted", "two desk rows"),
 }  # fmt: skip
 
+# formulas of other sheets point at the row that is gone: the workbook's own results are error values, and reading back says so
+BREAKS_RESULTS = ("row of a part deleted",)
+
 
 @pytest.fixture(scope="module")
 def files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, tuple[Path, int]]:
@@ -53,4 +56,7 @@ def test_an_honest_edit_raises_no_alarm_and_is_read_back(
     found = audit(path).findings
     assert len(found) == number and all(item.kind == "moved" for item in found)
     result = CliRunner().invoke(app, ["read", str(path), "--to", str(tmp_path / "shop")])
+    if name in BREAKS_RESULTS:
+        assert result.exit_code == 1 and "#REF!" in result.output, "the workbook's own broken results are named"
+        return
     assert result.exit_code == 0, result.output

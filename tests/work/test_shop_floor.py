@@ -192,7 +192,7 @@ def test_cut_lists_of_the_demo_shop(plain):
     ordered = cutting.ordered[0]
     times = np.bincount(np.unique(ordered.value("part"), return_inverse=True)[1], weights=ordered.value("line_time_s"))
     assert np.sort(times) == pytest.approx(np.sort(sheet.value("sheet_time_s")))
-    result = CliRunner().invoke(app, ["cuts", "demo_shop"])
+    result = CliRunner().invoke(app, ["cuts", "demo_shop"], env={"COLUMNS": "130"})
     assert result.exit_code == 0 and "BR-101 / 3" in result.stdout
 
 

@@ -56,6 +56,8 @@ def _spans(
         section, _, number = table.rpartition("_")
         entry = sections[section][int(number) - 1] if number.isdigit() else sections[table]
         where = section if number.isdigit() else table, str(entry.get("name", "")), key
+        if key not in entry:
+            continue  # a switch in the workbook has put it out of use
         before, value = origins.get(where), entry[key]
         same = before is not None and abs(before["value"] - value) <= 1e-9 * max(abs(value), 1e-9)
         origin = before if before is not None and same else {"basis": STATED, "source": ""}
